@@ -1,0 +1,124 @@
+/// Stage 3: Signal -> BeatTrain. Finding is separate from judging: a detector proposes candidates, named rules accept
+/// or reject each and the verdict stays with it.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "pulsewright/condition.hpp"
+#include "pulsewright/recording.hpp"
+#include "pulsewright/units.hpp"
+
+namespace pulsewright {
+
+/// What became of a candidate.
+enum class BeatVerdict {
+  accepted,
+  too_soon,        ///< inside the refractory time of a stronger neighbour
+  repolarisation,  ///< a T wave
+  weak,            ///< below the threshold of its surroundings
+  reflected,       ///< a dicrotic wave
+  unreadable,      ///< inside a stretch declared unreadable
+  off_rhythm,      ///< no plausible path through the beats uses it
+};
+
+/// What kind of beat it was, where that is known.
+enum class BeatLabel { unlabelled, normal, supraventricular, ventricular, fusion, paced, unclassifiable };
+
+/// Lower-case words for files (`accepted`, `too_soon`, ...; `unlabelled`, `normal`, ...).
+[[nodiscard]] const char* to_string(BeatVerdict verdict);
+[[nodiscard]] const char* to_string(BeatLabel label);
+
+/// One candidate beat.
+struct Beat {
+  Seconds time;           ///< of the fiducial point (ECG: R peak; pulse: systolic peak), to a fraction of a sample
+  SampleIndex sample;     ///< nearest stored sample of the channel it was found in
+  double confidence = 0;  ///< probability that it lies within 150 ms of a true beat
+  BeatVerdict verdict = BeatVerdict::accepted;
+  BeatLabel label = BeatLabel::unlabelled;
+};
+
+/// Which wave a train was found in.
+enum class BeatSource { ecg, pulse, intervals, file };
+
+[[nodiscard]] const char* to_string(BeatSource source);
+
+/// The beats of one person over one recording.
+struct BeatTrain {
+  std::vector<Beat> candidates;  ///< every candidate in time order, the rejected ones included
+  std::vector<Span> unreadable;  ///< where beats were not looked for, or not to be found; ordered, disjoint
+  Seconds duration;              ///< of the recording
+  BeatSource source = BeatSource::file;
+  Warnings warnings;
+  Provenance provenance;
+
+  /// The accepted beats, in time order.
+  [[nodiscard]] std::vector<Beat> accepted() const;
+  /// Times of the accepted beats.
+  [[nodiscard]] std::vector<Seconds> times() const;
+};
+
+struct EcgOptions {
+  /// No two beats are closer: the absolute refractory time of the ventricle (common practice: 200 ms).
+  Seconds refractory{0.200};
+  /// Run the second, whole-file pass. The streaming form never does.
+  bool revise = true;
+};
+
+struct PulseOptions {
+  /// No two pulses are closer: 0.25 s is 240 beats/min.
+  Seconds refractory{0.25};
+  bool revise = true;
+};
+
+/// Finds the beats of one or more ECG signals of the same heart, fused. Signals must share a rate and a start (Error{contract}).
+/// No signal, or none readable: no beats, everything unreadable, and a warning.
+[[nodiscard]] BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration,
+                                       const EcgOptions& options = {});
+
+/// The same for optical pulse signals; the fiducial point is the systolic peak.
+[[nodiscard]] BeatTrain find_pulse_beats(std::span<const Signal> signals, Seconds duration,
+                                         const PulseOptions& options = {});
+
+/// Which wave to look for.
+enum class KindChoice { automatic, ecg, pulse };
+
+struct FindOptions {
+  KindChoice kind = KindChoice::automatic;
+  std::vector<std::size_t> channels;  ///< positions from 0; empty: every channel of the kind
+  bool streaming = false;             ///< the causal form
+  ConditionOptions condition;
+  EcgOptions ecg;
+  PulseOptions pulse;
+};
+
+/// Conditions the chosen channels of a recording and finds the beats. Automatic kind: ECG channels when there are any, else pulse;
+/// channels of no known kind are judged by shape.
+/// Throws Error{usage} when no channel of the asked kind exists, listing the channels.
+[[nodiscard]] BeatTrain find_beats(const Recording& recording, const FindOptions& options = {});
+
+/// The causal detector: samples in, beats out, in chunks of any size. The beats do not depend on the chunks.
+class BeatStream {
+ public:
+  /// `kind` is ecg or pulse; `channels` signals arrive together at `rate`.
+  BeatStream(ChannelKind kind, Hertz rate, std::size_t channels = 1, const FindOptions& options = {});
+  ~BeatStream();
+  BeatStream(BeatStream&&) noexcept;
+  BeatStream& operator=(BeatStream&&) noexcept;
+
+  /// Takes the same number of new samples of every channel and appends the candidates now decided to `out`, in time order.
+  void push(std::span<const std::span<const float>> chunk, std::vector<Beat>& out);
+  /// Decides what is left at the end of the recording.
+  void finish(std::vector<Beat>& out);
+  /// A beat is decided at most this long after its fiducial point.
+  [[nodiscard]] Seconds look_ahead() const;
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace pulsewright

@@ -1,0 +1,121 @@
+/// Stage 2: Recording -> Signal. Filters, resampling, gaps, and how far each second can be trusted.
+#pragma once
+
+#include <complex>
+#include <cstdint>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "pulsewright/recording.hpp"
+#include "pulsewright/units.hpp"
+
+namespace pulsewright {
+
+// ---------------------------------------------------------------------------------------------- filters
+
+/// One second-order section, H(z) = (b0 + b1 z^-1 + b2 z^-2) / (1 + a1 z^-1 + a2 z^-2).
+struct Section {
+  double b0 = 1, b1 = 0, b2 = 0, a1 = 0, a2 = 0;
+};
+
+/// A recursive filter as a cascade of sections, applied first to last.
+using Sections = std::vector<Section>;
+
+/// Butterworth designs by bilinear transform with pre-warped edges; -3 dB at the edges. `order` is that of the low-pass
+/// prototype (a band-pass of order 2 has four poles), 1 to 12. Edges must lie strictly between 0 and half the rate, low below high;
+/// otherwise Error{contract}.
+[[nodiscard]] Sections butterworth_lowpass(int order, Hertz edge, Hertz rate);
+[[nodiscard]] Sections butterworth_highpass(int order, Hertz edge, Hertz rate);
+[[nodiscard]] Sections butterworth_bandpass(int order, Hertz low, Hertz high, Hertz rate);
+[[nodiscard]] Sections butterworth_bandstop(int order, Hertz low, Hertz high, Hertz rate);
+/// A second-order notch at `centre`, -3 dB width `centre / quality`.
+[[nodiscard]] Sections notch(Hertz centre, double quality, Hertz rate);
+
+/// Complex gain at frequency `f`.
+[[nodiscard]] std::complex<double> gain_at(const Sections& filter, Hertz f, Hertz rate);
+
+/// A filter used causally. Its output does not depend on how the input is cut into chunks. State is double, samples float.
+class CausalFilter {
+ public:
+  explicit CausalFilter(const Sections& sections);
+  /// Filters `in` to `out` (same length; may be the same memory). On the first sample the state is set as if that value had always been there.
+  void process(std::span<const float> in, std::span<float> out);
+  /// Forgets everything, as after construction.
+  void reset();
+
+ private:
+  struct State {
+    Section c;
+    double z1 = 0, z2 = 0;
+  };
+  std::vector<State> states_;
+  bool primed_ = false;
+};
+
+/// Filters forwards and backwards: no phase shift, the gain squared. Ends are extended by odd reflection, as long as the
+/// filter needs to settle or the signal allows. Empty in, empty out. `values` must be finite.
+[[nodiscard]] std::vector<float> filter_zero_phase(const Sections& filter, std::span<const float> values);
+
+/// Changes the sampling rate by `up / down` with a linear-phase windowed-sinc filter (Kaiser). Output sample k is at the time of input
+/// sample k * down / up; length ceil(n * up / down).
+[[nodiscard]] std::vector<float> resample(std::span<const float> values, int up, int down);
+
+// ---------------------------------------------------------------------------------------------- signals
+
+/// Why a second is not to be trusted.
+enum class QualityFault { none, gap, flat, clipped, noise };
+
+/// How far one second of a signal can be trusted.
+struct SecondQuality {
+  float index = 0;  ///< 0 (useless) to 1 (clean)
+  QualityFault fault = QualityFault::none;
+};
+
+/// One conditioned channel: samples on a uniform grid, baseline removed, mains hum removed where it was found. A sample
+/// inside a gap is NaN. Sample i is at `start + i / rate`.
+struct Signal {
+  std::string channel;
+  ChannelKind kind = ChannelKind::other;
+  Hertz rate;
+  Seconds start;
+  std::vector<float> values;
+  std::vector<Span> gaps;
+  std::vector<SecondQuality> quality;  ///< second k covers [start + k, start + k + 1)
+  Warnings warnings;
+};
+
+struct ConditionOptions {
+  /// Baseline corner. ECG: 0.67 Hz, the low-frequency limit that keeps the ST segment for zero-phase use (AHA 2007 recommendations,
+  /// Kligfield et al., Circulation 115:1306 [from memory]). Pulse: 0.4 Hz keeps 24 beats/min (ours).
+  Hertz ecg_baseline{0.67};
+  Hertz pulse_baseline{0.4};
+  /// Upper corner for pulse signals: the wave has little above 8 Hz (common practice).
+  Hertz pulse_top{8.0};
+  /// Shorter gaps are bridged by a straight line; longer ones stay gaps.
+  Seconds bridge{0.05};
+};
+
+/// Conditions a channel as whole-file processing does: zero-phase.
+/// Empty channel: empty signal. All-NaN channel: one gap. Throws Error{contract} when the rate is not positive.
+[[nodiscard]] Signal condition(const Channel& channel, const ConditionOptions& options = {});
+
+/// The causal form of `condition` for one uniform channel: same filters, forward only.
+class StreamingConditioner {
+ public:
+  StreamingConditioner(ChannelKind kind, Hertz rate, const ConditionOptions& options = {});
+  /// Appends as many conditioned samples to `out` as samples came in; a NaN in is a NaN out.
+  void push(std::span<const float> in, std::vector<float>& out);
+
+ private:
+  CausalFilter filter_;
+  std::vector<float> scratch_;
+  float last_ = 0;
+  bool seen_ = false;
+};
+
+/// Tells ECG from optical pulse by shape, for channels whose name says nothing: the share of slope energy in the steepest tenth of the samples.
+/// Returns `other` when neither is likely.
+[[nodiscard]] ChannelKind guess_kind(const Channel& channel);
+
+}  // namespace pulsewright

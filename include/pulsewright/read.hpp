@@ -1,0 +1,83 @@
+/// Stage 1: bytes on disk -> Recording. Also the small files that stand beside recordings: beat annotations, beat times,
+/// interval lists, marked spans.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "pulsewright/beats.hpp"
+#include "pulsewright/recording.hpp"
+#include "pulsewright/units.hpp"
+
+namespace pulsewright {
+
+/// How to read a recording whose file does not say everything.
+struct ReadOptions {
+  std::optional<Hertz> rate;  ///< sampling rate of text without a time column; overrides nothing that the file states
+  std::optional<Seconds> start;  ///< keep samples from here on; times still count from the start of the recording
+  std::optional<Seconds> end;    ///< keep samples before this time
+  bool hash = true;              ///< fill `provenance.sha256`
+};
+
+/// Reads a recording; the format is recognised by content, not by suffix.
+///
+/// Known: delimited text (comma, semicolon, tab, blanks; with or without header; `#` and other junk lines before the
+/// data; decimal comma; a time column in s, ms, us or as clock time, or `options.rate`), the open record format (named by its path
+/// without suffix, or by its header file), EDF and EDF+.
+/// Throws Error{unreadable} naming file, line or byte offset, value and rule. Damage that leaves the rest usable becomes a warning.
+[[nodiscard]] Recording read_recording(const std::filesystem::path& path, const ReadOptions& options = {});
+
+/// Picks channels by name or position, in the order asked.
+///
+/// `selector` is a trimmed name, a position from 1 (`2`), or a position forced with `#` (`#2`) where a name is a
+/// number. Throws Error{usage} listing the candidates when nothing, or more than one name, matches.
+[[nodiscard]] std::size_t find_channel(const Recording& recording, const std::string& selector);
+
+/// One entry of an annotation file of the open record format (annot(5) of the physionet.org manual).
+struct Annotation {
+  SampleIndex sample;
+  int code = 0;  ///< 1 to 49
+  int subtype = 0;
+  int channel = 0;
+  int number = 0;
+  std::string text;  ///< auxiliary text, empty when none
+};
+
+/// Reads an annotation file. Throws Error{unreadable} with the byte offset.
+[[nodiscard]] std::vector<Annotation> read_annotations(const std::filesystem::path& path);
+/// The bytes of an annotation file; samples must not decrease (Error{contract}).
+[[nodiscard]] std::string annotation_bytes(const std::vector<Annotation>& annotations);
+
+/// Whether a code of the open annotation format marks a beat: 1-13, 25, 30, 34, 35, 38, 41.
+[[nodiscard]] bool is_beat_code(int code);
+/// The beat label of such a code; `unlabelled` for codes that are not beats.
+[[nodiscard]] BeatLabel label_of_code(int code);
+
+/// A file of reference or edited beats.
+struct BeatFile {
+  BeatTrain beats;            ///< accepted beats in time order, with labels where the file has them
+  std::vector<Span> flutter;  ///< episodes of ventricular flutter, left out of beat scoring
+};
+
+/// Reads beat times in any known form: an annotation file (rate from the record header beside it, else `rate`), a CSV with a
+/// column `time_s`, a listing with sample numbers and types in columns, or bare sample numbers from 0 (`rate` needed).
+/// Throws Error{unreadable}, or Error{usage} when `rate` is needed and missing.
+[[nodiscard]] BeatFile read_beats(const std::filesystem::path& path, std::optional<Hertz> rate = std::nullopt);
+
+/// Unit of a bare list of intervals.
+enum class IntervalUnit { milliseconds, seconds };
+
+/// Reads a bare list of intervals (one a line or separated by blanks or commas) as beats, the first at 0 s.
+/// Throws Error{unreadable} for text, zero or negative values, naming the line.
+[[nodiscard]] BeatTrain read_intervals(const std::filesystem::path& path, IntervalUnit unit);
+
+/// Reads spans to leave out of scoring: two numbers a line, first and last sample (`rate` given) or start and end in seconds.
+[[nodiscard]] std::vector<Span> read_spans(const std::filesystem::path& path, std::optional<Hertz> rate);
+
+/// Hash of a file's bytes (SHA-256, FIPS 180-4), lower-case hexadecimal. Reads in blocks.
+[[nodiscard]] std::string sha256_of_file(const std::filesystem::path& path);
+
+}  // namespace pulsewright

@@ -1,0 +1,19 @@
+# How every target of the project is compiled. Results must be the same bytes on any x86-64 machine: baseline instruction set, no fast-math,
+# no contraction of a * b + c into one rounding.
+set(CMAKE_CXX_STANDARD 20)
+set(CMAKE_CXX_STANDARD_REQUIRED ON)
+set(CMAKE_CXX_EXTENSIONS OFF)
+set(CMAKE_POSITION_INDEPENDENT_CODE ON)
+set(CMAKE_EXPORT_COMPILE_COMMANDS ON)
+
+add_library(pulsewright_compile INTERFACE)
+target_compile_options(
+  pulsewright_compile
+  INTERFACE -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wno-sign-conversion -Werror -ffp-contract=off)
+if(CMAKE_SYSTEM_PROCESSOR MATCHES "x86_64|AMD64")
+  target_compile_options(pulsewright_compile INTERFACE -march=x86-64 -mfpmath=sse)
+endif()
+if(PULSEWRIGHT_SANITIZE)
+  target_compile_options(pulsewright_compile INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all -g -O1)
+  target_link_options(pulsewright_compile INTERFACE -fsanitize=address,undefined)
+endif()
