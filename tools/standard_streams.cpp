@@ -1,0 +1,61 @@
+#include "standard_streams.hpp"
+
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstring>
+#include <set>
+#include <utility>
+
+namespace pulsewright::program {
+namespace {
+
+/// Writes to a descriptor until all is written. Returns 0, or the errno that stopped it.
+int write_all(int descriptor, std::string_view bytes) {
+  while (!bytes.empty()) {
+    const ssize_t written = ::write(descriptor, bytes.data(), bytes.size());
+    if (written < 0) {
+      if (errno == EINTR) continue;
+      return errno;
+    }
+    bytes.remove_prefix(static_cast<std::size_t>(written));
+  }
+  return 0;
+}
+
+/// One line on standard error. A closed standard error cannot be told to anybody.
+void talk(std::string_view prefix, std::string_view message) {
+  std::string line(prefix);
+  line.append(message);
+  line.push_back('\n');
+  write_all(STDERR_FILENO, line);
+}
+
+}  // namespace
+
+void print(std::string_view bytes) {
+  const int failure = write_all(STDOUT_FILENO, bytes);
+  if (failure == EPIPE) throw ClosedPipe{};
+  if (failure != 0)
+    throw Error(ErrorCode::unwritable, std::string("standard output: cannot write: ") + std::strerror(failure));
+}
+
+void talk_error(std::string_view message) { talk("pulsewright: error: ", message); }
+void talk_note(std::string_view message) { talk("pulsewright: ", message); }
+
+void talk_warnings(const Warnings& warnings) {
+  std::set<std::pair<std::string, std::string>> said;
+  for (const Warning& warning : warnings)
+    if (said.emplace(warning.code, warning.message).second)
+      talk("pulsewright: warning: ", warning.message + " [" + warning.code + "]");
+}
+
+bool progress_wanted() { return ::isatty(STDERR_FILENO) == 1; }
+
+void talk_progress(std::string_view line) {
+  std::string bytes = "\r\x1b[K";
+  bytes.append(line);
+  write_all(STDERR_FILENO, bytes);
+}
+
+}  // namespace pulsewright::program
