@@ -1,0 +1,92 @@
+#include "channel_kind.hpp"
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "number_text.hpp"
+
+namespace pulsewright::reading {
+
+namespace {
+
+using Words = std::vector<std::string>;
+
+/// A wave slower than this is a monitor's reading, not a signal; ours, well below any rate that shows a heartbeat's shape.
+constexpr Hertz slowest_wave{10};
+
+bool is_letter(char c) { return c >= 'a' && c <= 'z'; }
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+Words words_of_name(const std::string& lower) {
+  Words words;
+  std::string word;
+  const auto flush = [&] {
+    if (word.empty()) return;
+    words.push_back(word);
+    std::string stem = word;
+    while (!stem.empty() && is_digit(stem.back())) stem.pop_back();
+    if (!stem.empty() && stem != word) words.push_back(stem);
+    word.clear();
+  };
+  for (const char c : lower) {
+    if (is_letter(c) || is_digit(c))
+      word += c;
+    else
+      flush();
+  }
+  flush();
+  return words;
+}
+
+template <std::size_t n>
+bool any_of(const Words& words, const char* const (&known)[n]) {
+  return std::any_of(words.begin(), words.end(), [&](const std::string& word) {
+    return std::any_of(std::begin(known), std::end(known), [&](const char* k) { return word == k; });
+  });
+}
+
+template <std::size_t n>
+bool one_of(std::string_view word, const char* const (&known)[n]) {
+  return std::any_of(std::begin(known), std::end(known), [&](const char* k) { return word == k; });
+}
+
+constexpr const char* markers[] = {"marker", "mark", "button", "event", "trigger", "label", "activity"};
+constexpr const char* gyros[] = {"gyro", "gyr", "gyroscope", "gx", "gy", "gz", "omega"};
+constexpr const char* gyro_units[] = {"deg/s", "dps", "rad/s", "°/s"};
+constexpr const char* accelerations[] = {"acc", "accel", "accelerometer", "acceleration", "ax", "ay", "az"};
+constexpr const char* acceleration_units[] = {"g", "mg", "m/s2", "m/s^2", "m/s²"};
+constexpr const char* respirations[] = {"resp",  "respiration", "breath", "breathing", "co2",
+                                        "capno", "airflow",     "thorax", "abdomen"};
+constexpr const char* pulses[] = {"ppg", "pleth",    "plethysmogram", "pulse", "bvp",
+                                  "ir",  "infrared", "red",           "green", "optical"};
+constexpr const char* ecgs[] = {"ecg", "ekg"};
+constexpr const char* leads[] = {"i",     "ii",   "iii",  "v",    "avr", "avl", "avf", "v1",  "v2",
+                                 "v3",    "v4",   "v5",   "v6",   "v7",  "v8",  "v9",  "mli", "mlii",
+                                 "mliii", "mcl1", "mcl5", "mcl6", "d1",  "d2",  "d3",  "cm5"};
+constexpr const char* monitor_units[] = {"bpm", "beats/min", "/min", "1/min"};
+
+bool is_lead(const std::string& lower) {
+  std::string_view name = trimmed(lower);
+  if (name.starts_with("lead")) name.remove_prefix(4);
+  while (!name.empty() && (name.front() == ' ' || name.front() == '_' || name.front() == '-')) name.remove_prefix(1);
+  return one_of(name, leads);
+}
+
+}  // namespace
+
+ChannelKind kind_of_channel(std::string_view name, std::string_view unit, Hertz rate) {
+  const std::string lower = lower_case(name);
+  const std::string unit_lower = lower_case(trimmed(unit));
+  const Words words = words_of_name(lower);
+  if (any_of(words, markers)) return ChannelKind::marker;
+  if (any_of(words, gyros) || one_of(unit_lower, gyro_units)) return ChannelKind::gyro;
+  if (any_of(words, accelerations) || one_of(unit_lower, acceleration_units)) return ChannelKind::acceleration;
+  if (any_of(words, respirations)) return ChannelKind::respiration;
+  if (rate < slowest_wave || one_of(unit_lower, monitor_units)) return ChannelKind::other;
+  if (any_of(words, ecgs) || is_lead(lower)) return ChannelKind::ecg;
+  if (any_of(words, pulses)) return ChannelKind::pulse;
+  return ChannelKind::other;
+}
+
+}  // namespace pulsewright::reading
