@@ -33,6 +33,7 @@ done
 tools/setup.sh tests
 
 jobs=$(nproc)
+if [ -t 1 ]; then ninja_options=(); else ninja_options=(--quiet); fi  # no progress in a log
 if command -v ccache >/dev/null; then export CMAKE_CXX_COMPILER_LAUNCHER="${CMAKE_CXX_COMPILER_LAUNCHER-ccache}"; fi
 
 data="${PULSEWRIGHT_DATA:-$PWD/../shared/datasets}"
@@ -48,7 +49,7 @@ configure_and_build() {
   shift
   echo "Building into $folder/"
   cmake -S . -B "$folder" -G Ninja --log-level=NOTICE -DPULSEWRIGHT_TESTS=ON "$@" >/dev/null
-  cmake --build "$folder" -j "$jobs" | tail -n 1
+  cmake --build "$folder" -j "$jobs" -- "${ninja_options[@]}"
 }
 
 # run_tests FOLDER [CTEST OPTIONS]
