@@ -3,6 +3,7 @@
 
 #include <complex>
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -45,11 +46,8 @@ class CausalFilter {
   void reset();
 
  private:
-  struct State {
-    Section c;
-    double z1 = 0, z2 = 0;
-  };
-  std::vector<State> states_;
+  Sections sections_;
+  std::vector<double> memory_;  ///< two numbers a section
   bool primed_ = false;
 };
 
@@ -82,7 +80,16 @@ struct Signal {
   std::vector<float> values;
   std::vector<Span> gaps;
   std::vector<SecondQuality> quality;  ///< second k covers [start + k, start + k + 1)
+  std::optional<Hertz> mains;          ///< the hum that was found and notched; nothing when there was none
   Warnings warnings;
+};
+
+/// What is done about mains hum.
+enum class MainsChoice {
+  automatic,  ///< notched only where the spectrum shows it
+  none,       ///< never notched
+  at_50_hz,   ///< notched at 50 Hz whatever the spectrum shows
+  at_60_hz,   ///< the same at 60 Hz
 };
 
 struct ConditionOptions {
@@ -94,6 +101,8 @@ struct ConditionOptions {
   Hertz pulse_top{8.0};
   /// Shorter gaps are bridged by a straight line; longer ones stay gaps.
   Seconds bridge{0.05};
+  /// The streaming form has not seen the spectrum yet: there, `automatic` is `none`.
+  MainsChoice mains = MainsChoice::automatic;
 };
 
 /// Conditions a channel as whole-file processing does: zero-phase.
@@ -109,7 +118,7 @@ class StreamingConditioner {
 
  private:
   CausalFilter filter_;
-  std::vector<float> scratch_;
+  std::vector<std::size_t> missing_;
   float last_ = 0;
   bool seen_ = false;
 };
