@@ -3,6 +3,8 @@
 
 #include <filesystem>
 #include <optional>
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "pulsewright/read.hpp"
@@ -12,6 +14,8 @@ namespace pulsewright::reading {
 /// Codes of the annotation format that enclose an episode of ventricular flutter or fibrillation.
 inline constexpr int flutter_begins = 32;
 inline constexpr int flutter_ends = 33;
+/// Code of a comment.
+inline constexpr int comment_code = 22;
 
 /// The clock of the record that a beat file belongs to.
 struct RecordTiming {
@@ -26,6 +30,18 @@ struct RecordTiming {
 /// starts with it.
 [[nodiscard]] BeatFile beats_of_annotations(const std::vector<Annotation>& annotations, Hertz rate,
                                             std::optional<Seconds> duration);
+
+/// A table with a header naming `time_s` (or `sample`, with a rate), and perhaps `confidence`, `verdict`, `label`: what the command `beats`
+/// writes. Other columns are ignored.
+[[nodiscard]] BeatFile beats_of_table(std::string_view text, const std::string& file, std::optional<Hertz> rate);
+
+/// A listing whose columns are a time, a sample number and the symbol of an annotation; rows without a known symbol are left out. A comment row
+/// `## time resolution: N` fills `stated_rate`.
+[[nodiscard]] std::vector<Annotation> annotations_of_listing(std::string_view text, const std::string& file,
+                                                             std::optional<double>& stated_rate);
+
+/// Bare sample numbers from 0, parted by blanks or line ends.
+[[nodiscard]] BeatFile beats_of_sample_numbers(std::string_view text, const std::string& file, Hertz rate);
 
 /// Sorts the beats in time and leaves out those at the same time as the one before, with warnings.
 void order_beats(BeatTrain& train);

@@ -53,9 +53,9 @@ bool one_of(std::string_view word, const char* const (&known)[n]) {
 
 constexpr const char* markers[] = {"marker", "mark", "button", "event", "trigger", "label", "activity"};
 constexpr const char* gyros[] = {"gyro", "gyr", "gyroscope", "gx", "gy", "gz", "omega"};
-constexpr const char* gyro_units[] = {"deg/s", "dps", "rad/s", "°/s"};
+constexpr const char* gyro_units[] = {"deg/s", "dps", "rad/s", "°/s", "degs^-1", "deg s^-1"};
 constexpr const char* accelerations[] = {"acc", "accel", "accelerometer", "acceleration", "ax", "ay", "az"};
-constexpr const char* acceleration_units[] = {"g", "mg", "m/s2", "m/s^2", "m/s²"};
+constexpr const char* acceleration_units[] = {"g", "mg", "m/s2", "m/s^2", "m/s²", "ms^-2", "m s^-2"};
 constexpr const char* respirations[] = {"resp",  "respiration", "breath", "breathing", "co2",
                                         "capno", "airflow",     "thorax", "abdomen"};
 constexpr const char* pulses[] = {"ppg", "pleth",    "plethysmogram", "pulse", "bvp",
@@ -80,12 +80,14 @@ ChannelKind kind_of_channel(std::string_view name, std::string_view unit, Hertz 
   const std::string unit_lower = lower_case(trimmed(unit));
   const Words words = words_of_name(lower);
   if (any_of(words, markers)) return ChannelKind::marker;
-  if (any_of(words, gyros) || one_of(unit_lower, gyro_units)) return ChannelKind::gyro;
-  if (any_of(words, accelerations) || one_of(unit_lower, acceleration_units)) return ChannelKind::acceleration;
+  if (any_of(words, gyros)) return ChannelKind::gyro;
+  if (any_of(words, accelerations)) return ChannelKind::acceleration;
   if (any_of(words, respirations)) return ChannelKind::respiration;
-  if (rate < slowest_wave || one_of(unit_lower, monitor_units)) return ChannelKind::other;
-  if (any_of(words, ecgs) || is_lead(lower)) return ChannelKind::ecg;
-  if (any_of(words, pulses)) return ChannelKind::pulse;
+  const bool wave = rate >= slowest_wave && !one_of(unit_lower, monitor_units);
+  if (any_of(words, ecgs) || is_lead(lower)) return wave ? ChannelKind::ecg : ChannelKind::other;
+  if (any_of(words, pulses)) return wave ? ChannelKind::pulse : ChannelKind::other;
+  if (one_of(unit_lower, gyro_units)) return ChannelKind::gyro;
+  if (one_of(unit_lower, acceleration_units)) return ChannelKind::acceleration;
   return ChannelKind::other;
 }
 

@@ -45,6 +45,12 @@ std::string Sha256::finish() {
   return text;
 }
 
+std::string sha256_of(std::span<const unsigned char> bytes) {
+  Sha256 hash;
+  hash.update(bytes);
+  return hash.finish();
+}
+
 }  // namespace reading
 
 std::string sha256_of_file(const std::filesystem::path& path) {

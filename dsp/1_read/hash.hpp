@@ -23,4 +23,7 @@ class Sha256 {
   std::unique_ptr<State> state_;
 };
 
+/// Hash of bytes in memory.
+[[nodiscard]] std::string sha256_of(std::span<const unsigned char> bytes);
+
 }  // namespace pulsewright::reading

@@ -1,13 +1,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "annotation_bytes.hpp"
 #include "beat_files.hpp"
+#include "hash.hpp"
 #include "mapped_file.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "record_header.hpp"
+#include "text_cell.hpp"
 
 namespace pulsewright {
 
@@ -57,7 +60,6 @@ BeatFile beats_of_annotations(const std::vector<Annotation>& annotations, Hertz 
     file.beats.warnings.push_back(
         {"beats_before_start",
          fmt::format("{} beats lie before the start of the recording and are left out", before_start)});
-  order_beats(file.beats);
   return file;
 }
 
@@ -80,22 +82,93 @@ void order_beats(BeatTrain& train) {
 
 }  // namespace reading
 
+namespace {
+
+using namespace reading;
+
+enum class BeatForm { annotations, table, listing, sample_numbers };
+
+/// Bytes of a text, as far as the start shows.
+bool is_text(std::string_view bytes) {
+  constexpr std::size_t enough = 4096;
+  const std::string_view head = bytes.substr(0, enough);
+  return std::all_of(head.begin(), head.end(), [](char c) {
+    const auto byte = static_cast<unsigned char>(c);
+    return byte >= 0x20 || c == '\t' || c == '\n' || c == '\r';
+  });
+}
+
+BeatForm form_of(std::string_view bytes) {
+  if (!is_text(bytes)) return BeatForm::annotations;
+  std::string_view rest = bytes;
+  while (!rest.empty()) {
+    const std::string_view line = take_line(rest);
+    if (trimmed(line).empty() || is_comment(line)) continue;
+    const auto words = words_of(line);
+    if (words.size() >= 4 && words[0] == "Time" && words[1] == "Sample") return BeatForm::listing;
+    return number_in(words[0], false) ? BeatForm::sample_numbers : BeatForm::table;
+  }
+  return BeatForm::sample_numbers;
+}
+
+/// The rate that some annotation files state in a first comment, `## time resolution: N`.
+std::optional<double> resolution_in(const std::vector<Annotation>& annotations) {
+  constexpr std::string_view words = "## time resolution:";
+  if (annotations.empty() || annotations.front().code != comment_code) return std::nullopt;
+  const std::string_view text = annotations.front().text;
+  if (!text.starts_with(words)) return std::nullopt;
+  const auto value = whole_number(trimmed(text.substr(words.size())));
+  return value && *value > 0 ? value : std::nullopt;
+}
+
+Hertz rate_or_usage(std::optional<double> stated, const std::optional<RecordTiming>& timing, std::optional<Hertz> rate,
+                    const std::string& file) {
+  if (stated) return Hertz{*stated};
+  if (timing) return timing->rate;
+  if (rate) return *rate;
+  throw Error{ErrorCode::usage,
+              message_at({file}, "holds sample numbers and no header stands beside it; state the rate")};
+}
+
+}  // namespace
+
 BeatFile read_beats(const std::filesystem::path& path, std::optional<Hertz> rate) {
-  using namespace reading;
-  if (rate && !(rate->value() > 0))
+  if (rate && !(rate->value() > 0 && std::isfinite(rate->value())))
     throw Error{ErrorCode::usage, fmt::format("rate {} Hz: a sampling rate is above 0", rate->value())};
   const MappedFile file{path};
-  const auto annotations = parse_annotations(file.bytes(), file.name());
-  const auto timing = timing_beside(path);
-  if (!timing && !rate)
-    throw Error{ErrorCode::usage,
-                message_at({file.name()}, "holds sample numbers and no header stands beside it; state the rate")};
-  BeatFile beats =
-      beats_of_annotations(annotations, timing ? timing->rate : *rate, timing ? timing->duration : std::nullopt);
+  if (file.size() == 0) refuse({file.name()}, "is empty");
+  std::string_view text = file.text();
+  if (text.starts_with("\xef\xbb\xbf")) text.remove_prefix(3);
+  BeatFile beats;
+  const BeatForm form = form_of(text);
+  const auto timing = form == BeatForm::table ? std::nullopt : timing_beside(path);
+  switch (form) {
+    case BeatForm::annotations: {
+      const auto annotations = parse_annotations(file.bytes(), file.name());
+      const Hertz used = rate_or_usage(resolution_in(annotations), timing, rate, file.name());
+      beats = beats_of_annotations(annotations, used, timing ? timing->duration : std::nullopt);
+      beats.beats.provenance.format = "annotations";
+      break;
+    }
+    case BeatForm::listing: {
+      std::optional<double> stated;
+      const auto annotations = annotations_of_listing(text, file.name(), stated);
+      beats = beats_of_annotations(annotations, rate_or_usage(stated, timing, rate, file.name()),
+                                   timing ? timing->duration : std::nullopt);
+      beats.beats.provenance.format = "annotation-listing";
+      break;
+    }
+    case BeatForm::table: beats = beats_of_table(text, file.name(), rate); break;
+    case BeatForm::sample_numbers:
+      beats = beats_of_sample_numbers(text, file.name(), rate_or_usage(std::nullopt, timing, rate, file.name()));
+      break;
+  }
+  order_beats(beats.beats);
+  for (const Beat& beat : beats.beats.candidates) beats.beats.duration = std::max(beats.beats.duration, beat.time);
+  beats.beats.source = BeatSource::file;
   beats.beats.provenance.input = path.filename().string();
-  beats.beats.provenance.format = "annotations";
   beats.beats.provenance.version = version();
-  beats.beats.provenance.sha256 = sha256_of_file(path);
+  beats.beats.provenance.sha256 = sha256_of(file.bytes());
   return beats;
 }
 
