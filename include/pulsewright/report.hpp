@@ -1,10 +1,12 @@
-/// Stage 8: results -> CSV, JSON and plain text. Exporters take finished results and give strings; nothing here computes or prints.
+/// Stage 8: results -> CSV, JSON and plain text. Exporters take finished results and give strings; nothing here measures or prints.
 #pragma once
 
 #include <filesystem>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "pulsewright/agreement.hpp"
 #include "pulsewright/effort.hpp"
@@ -16,24 +18,84 @@ namespace pulsewright {
 /// Version of every JSON document and CSV layout the program writes.
 inline constexpr int schema_version = 1;
 
+// ---------------------------------------------------------------------------------------------- numbers
+
 /// How numbers are written. Independent of the process's locale.
 struct NumberStyle {
   char decimal = '.';
   char separator = ',';  ///< between CSV cells
 };
 
-/// Fixed decimals, rounded half away from zero on the decimal value; never `-0`. Nothing becomes an empty string.
+/// The style a spreadsheet set to `locale` reads: `de`, `de_DE`, `de-AT` and the like give a decimal comma and semicolons, `en` a point and commas.
+/// Nothing when the language is not known.
+[[nodiscard]] std::optional<NumberStyle> spreadsheet_style(std::string_view locale);
+
+/// Fixed decimals, rounded to nearest on the shortest decimal value that names the number (0.285 to two decimals is 0.29), halves away from zero;
+/// never `-0`. Nothing, and what is not finite, becomes an empty string. `decimals` is 0 to 15.
 [[nodiscard]] std::string format_number(std::optional<double> value, int decimals, const NumberStyle& style = {});
-/// Beats/min as people read them: nearest whole, halves up.
+
+/// A time as people read it on a stop watch: `4:32`, `1:04:32`; whole seconds, halves up.
+[[nodiscard]] std::string format_clock(Seconds time);
+
+/// Beats/min as people read them: nearest whole, halves up. A rate within 1e-9 of a half counts as that half, so that 75 + 0.85 x 130 is 186.
 [[nodiscard]] long whole_beats(BeatsPerMinute rate);
 
+// ---------------------------------------------------------------------------------------------- tables
+
+/// How a comparison of beats was scored, for its report.
+struct BeatComparison {
+  BeatAgreement agreement;
+  std::vector<SweepPoint> sweep;  ///< empty when none was made
+};
+
+/// Several records against their references: a row each, then all beats pooled.
+struct BeatComparisonTable {
+  std::vector<BeatComparison> records;
+  BeatComparison gross;
+};
+
+/// One record of a batch: how it went, and its main measures.
+struct BatchRow {
+  enum class Status {
+    done,
+    no_value,  ///< read, but no beats anywhere
+    failed,
+  };
+
+  std::string file;  ///< relative to the folder or list
+  Status status = Status::done;
+  int exit_code = 0;
+  std::string reason;  ///< of a failure, empty when done
+  std::string sha256;
+  std::optional<double> duration_s;
+  std::optional<std::int64_t> beats_count;
+  std::optional<double> readable_percent, flagged_percent;
+  std::optional<double> mean_hr_bpm, lowest_hr_bpm, peak_hr_bpm;
+  std::optional<double> mean_nn_ms, sdnn_ms, rmssd_ms, pnn50_percent;
+  std::optional<double> in_target_s, moderate_or_harder_s;
+};
+
+[[nodiscard]] const char* to_string(BatchRow::Status status);
+
+/// The row of a record that went through all stages.
+[[nodiscard]] BatchRow batch_row(const std::string& file, const Analysis& analysis);
+
+/// The share of a train's duration in which beats could be looked for, 0 to 100; nothing when it has no duration.
+[[nodiscard]] std::optional<double> readable_percent(const BeatTrain& beats);
+
 /// CSV of each stage; columns as in tools/CONTRACT.md.
+[[nodiscard]] std::string recording_csv(const Recording& recording, const NumberStyle& style = {});
 [[nodiscard]] std::string beats_csv(const BeatTrain& beats, bool all = false, const NumberStyle& style = {});
 [[nodiscard]] std::string intervals_csv(const Intervals& intervals, const NumberStyle& style = {});
 [[nodiscard]] std::string rate_csv(const RateSeries& rates, const NumberStyle& style = {});
 [[nodiscard]] std::string variability_csv(const Variability& result, const NumberStyle& style = {});
 [[nodiscard]] std::string effort_csv(const Effort& result, const NumberStyle& style = {});
-[[nodiscard]] std::string agreement_csv(const BeatAgreement& result, const NumberStyle& style = {});
+[[nodiscard]] std::string target_csv(const TargetZone& target, const NumberStyle& style = {});
+[[nodiscard]] std::string agreement_csv(const BeatComparison& result, const NumberStyle& style = {});
+[[nodiscard]] std::string agreement_csv(const BeatComparisonTable& table, const NumberStyle& style = {});
+[[nodiscard]] std::string batch_csv(std::span<const BatchRow> rows, const NumberStyle& style = {});
+
+// ---------------------------------------------------------------------------------------------- documents
 
 /// JSON of each stage: keys in snake_case ending in their unit, absent values null and explained under `reasons`.
 [[nodiscard]] std::string recording_json(const Recording& recording);
@@ -43,10 +105,17 @@ struct NumberStyle {
 [[nodiscard]] std::string variability_json(const Variability& result);
 [[nodiscard]] std::string effort_json(const Effort& result);
 [[nodiscard]] std::string analysis_json(const Analysis& result);
-[[nodiscard]] std::string target_json(const TargetZone& target);
-[[nodiscard]] std::string agreement_json(const BeatAgreement& result, const MatchOptions& options);
+[[nodiscard]] std::string target_json(const TargetZone& target, const Person& person, const Provenance& provenance);
+[[nodiscard]] std::string agreement_json(const BeatComparison& result, const MatchOptions& options,
+                                         const Provenance& provenance);
+[[nodiscard]] std::string agreement_json(const BeatComparisonTable& table, const MatchOptions& options,
+                                         const Provenance& provenance);
+[[nodiscard]] std::string batch_json(std::span<const BatchRow> rows, const Provenance& provenance);
 
-/// Text for a person at a terminal: every number with its unit, every judgement with its rule.
+// ---------------------------------------------------------------------------------------------- pages
+
+/// Text for a person at a terminal: every number with its unit, every judgement with its rule. Lines are at most 100 characters where names allow;
+/// lists are summed up.
 [[nodiscard]] std::string recording_text(const Recording& recording);
 [[nodiscard]] std::string beats_text(const BeatTrain& beats);
 [[nodiscard]] std::string intervals_text(const Intervals& intervals);
@@ -54,11 +123,15 @@ struct NumberStyle {
 [[nodiscard]] std::string variability_text(const Variability& result);
 [[nodiscard]] std::string effort_text(const Effort& result);
 [[nodiscard]] std::string analysis_text(const Analysis& result);
-[[nodiscard]] std::string target_text(const TargetZone& target);
-[[nodiscard]] std::string agreement_text(const BeatAgreement& result, const MatchOptions& options);
+[[nodiscard]] std::string target_text(const TargetZone& target, const Person& person);
+[[nodiscard]] std::string agreement_text(const BeatComparison& result, const MatchOptions& options);
+[[nodiscard]] std::string agreement_text(const BeatComparisonTable& table, const MatchOptions& options);
+[[nodiscard]] std::string batch_text(std::span<const BatchRow> rows);
 
 /// The cautions that stand under everything that speaks of effort.
 [[nodiscard]] std::string_view cautions();
+
+// ---------------------------------------------------------------------------------------------- files
 
 /// Writes a file so that it appears complete or not at all. Throws Error{unwritable}.
 void write_file(const std::filesystem::path& path, std::string_view bytes);

@@ -1,0 +1,47 @@
+#include "csv_table.hpp"
+
+namespace pulsewright {
+
+CsvTable::CsvTable(std::initializer_list<std::string_view> columns, const NumberStyle& style) : style_(style) {
+  for (const std::string_view column : columns) text(column);
+  end_row();
+}
+
+CsvTable& CsvTable::text(std::string_view value) {
+  const char special[] = {style_.separator, '"', '\n', '\r', '\0'};
+  if (value.find_first_of(special) == std::string_view::npos) {
+    cell(value);
+    return *this;
+  }
+  std::string quoted = "\"";
+  for (const char c : value) {
+    if (c == '"') quoted.push_back('"');
+    quoted.push_back(c);
+  }
+  quoted.push_back('"');
+  cell(quoted);
+  return *this;
+}
+
+CsvTable& CsvTable::number(std::optional<double> value, int decimals) {
+  cell(format_number(value, decimals, style_));
+  return *this;
+}
+
+CsvTable& CsvTable::count(std::optional<std::int64_t> value) {
+  cell(value ? std::to_string(*value) : std::string{});
+  return *this;
+}
+
+void CsvTable::end_row() {
+  bytes_.push_back('\n');
+  row_begun_ = false;
+}
+
+void CsvTable::cell(std::string_view bytes) {
+  if (row_begun_) bytes_.push_back(style_.separator);
+  row_begun_ = true;
+  bytes_.append(bytes);
+}
+
+}  // namespace pulsewright

@@ -1,0 +1,171 @@
+#include <array>
+
+#include "csv_table.hpp"
+#include "json_document.hpp"
+#include "text_page.hpp"
+
+namespace pulsewright {
+namespace {
+
+constexpr double us_per_s = 1e6;
+
+std::optional<double> seconds(const std::optional<std::int64_t>& us) {
+  return us ? std::optional<double>(static_cast<double>(*us) / us_per_s) : std::nullopt;
+}
+
+std::optional<double> seconds_in(const Effort& effort, std::size_t category) {
+  return effort.category_us ? seconds((*effort.category_us)[category]) : std::nullopt;
+}
+
+std::optional<double> value_of(const std::optional<BeatsPerMinute>& rate) {
+  return rate ? std::optional<double>(rate->value()) : std::nullopt;
+}
+
+std::string whole(const std::optional<BeatsPerMinute>& rate) {
+  return rate ? with_unit(std::to_string(whole_beats(*rate)), "beats/min") : "none";
+}
+
+/// Whether categories were drawn on the reserve, or on the maximum for want of a resting rate.
+bool on_reserve(const Effort& effort) { return effort.maximum && effort.resting; }
+
+/// Bounds of the categories as people read them (Garber et al. 2011, MSSE 43:1334).
+constexpr std::array reserve_bounds{"below 30 %", "30 to 39 %", "40 to 59 %", "60 to 89 %", "90 % and up"};
+constexpr std::array maximum_bounds{"below 57 %", "57 to 63 %", "64 to 76 %", "77 to 95 %", "96 % and up"};
+constexpr std::array category_names{"very light", "light", "moderate", "vigorous", "near-maximal"};
+
+std::vector<std::string> time_row(const std::string& label, const std::string& bounds, std::int64_t us,
+                                  std::int64_t whole_us) {
+  const double share = whole_us > 0 ? 100.0 * static_cast<double>(us) / static_cast<double>(whole_us) : 0.0;
+  return {label, bounds, format_clock(Seconds{static_cast<double>(us) / us_per_s}), format_number(share, 0) + " %",
+          std::string(static_cast<std::size_t>(share / 2.5 + 0.5), '=')};
+}
+
+void add_categories(TextPage& page, const Effort& effort) {
+  page.blank().heading("Time by intensity, in per cent of the " +
+                       std::string(on_reserve(effort) ? "heart-rate reserve" : "maximum heart rate") +
+                       " (Garber et al. 2011)");
+  std::vector<std::vector<std::string>> rows;
+  const auto& bounds = on_reserve(effort) ? reserve_bounds : maximum_bounds;
+  for (std::size_t i = 0; i < category_names.size(); ++i)
+    rows.push_back(time_row(category_names[i], bounds[i], (*effort.category_us)[i], effort.duration_us));
+  rows.push_back(time_row("not measured", "", effort.unmeasured_us, effort.duration_us));
+  rows.push_back({"whole recording", "", format_clock(Seconds{static_cast<double>(effort.duration_us) / us_per_s})});
+  page.table(rows);
+}
+
+void add_target(TextPage& page, const Effort& effort) {
+  const TargetZone& target = *effort.target;
+  page.blank().heading("Target " + std::to_string(whole_beats(target.low)) + " to " +
+                       std::to_string(whole_beats(target.high)) + " beats/min (" +
+                       format_number(100 * target.low_fraction, 0) + " to " +
+                       format_number(100 * target.high_fraction, 0) + " % of the " +
+                       (target.from_reserve ? "reserve, Karvonen et al. 1957)" : "maximum, no resting rate known)"));
+  if (!effort.below_target_us || !effort.in_target_us || !effort.above_target_us) return;
+  page.table({time_row("below", "", *effort.below_target_us, effort.duration_us),
+              time_row("in target", "", *effort.in_target_us, effort.duration_us),
+              time_row("above", "", *effort.above_target_us, effort.duration_us),
+              time_row("not measured", "", effort.unmeasured_us, effort.duration_us)});
+}
+
+std::string resting_note(const RestingRate& resting) {
+  if (resting.source == RestingSource::given) return "as given";
+  std::string note = "lowest minute of this recording";
+  if (resting.where) note += ", " + format_clock(resting.where->start) + " to " + format_clock(resting.where->end);
+  return note + "; measured at true rest it may be lower";
+}
+
+}  // namespace
+
+std::string effort_csv(const Effort& result, const NumberStyle& style) {
+  CsvTable table({"code",
+                  "duration_s",
+                  "unmeasured_s",
+                  "very_light_s",
+                  "light_s",
+                  "moderate_s",
+                  "vigorous_s",
+                  "near_maximal_s",
+                  "below_target_s",
+                  "in_target_s",
+                  "above_target_s",
+                  "target_low_bpm",
+                  "target_high_bpm",
+                  "mean_hr_bpm",
+                  "peak_hr_bpm",
+                  "mean_reserve_percent",
+                  "maximum_hr_bpm",
+                  "maximum_source",
+                  "resting_hr_bpm",
+                  "resting_source"},
+                 style);
+  table.text(result.person.code).number(seconds(result.duration_us), 6).number(seconds(result.unmeasured_us), 6);
+  for (std::size_t i = 0; i < intensity_count; ++i) table.number(seconds_in(result, i), 6);
+  table.number(seconds(result.below_target_us), 6).number(seconds(result.in_target_us), 6);
+  table.number(seconds(result.above_target_us), 6);
+  table.number(result.target ? std::optional<double>(result.target->low.value()) : std::nullopt, 2);
+  table.number(result.target ? std::optional<double>(result.target->high.value()) : std::nullopt, 2);
+  table.number(value_of(result.mean_rate), 2).number(value_of(result.peak_rate), 2);
+  table.number(result.mean_reserve_percent, 2);
+  table.number(result.maximum ? std::optional<double>(result.maximum->rate.value()) : std::nullopt, 2);
+  table.text(result.maximum ? to_string(result.maximum->source) : "");
+  table.number(result.resting ? std::optional<double>(result.resting->rate.value()) : std::nullopt, 2);
+  table.text(result.resting ? to_string(result.resting->source) : "");
+  table.end_row();
+  return table.take();
+}
+
+Json effort_body(const Effort& result, Reasons& reasons) {
+  static constexpr const char* no_person = "needs the person's age or measured maximum heart rate";
+  static constexpr const char* no_rate = "no stretch of the recording has a heart rate";
+  Json body = Json::object();
+  body["person"] = person_body(result.person, reasons);
+  body["duration_s"] = json_number(seconds(result.duration_us), 6);
+  body["unmeasured_s"] = json_number(seconds(result.unmeasured_us), 6);
+  for (std::size_t i = 0; i < intensity_count; ++i)
+    put(body, reasons, std::string(to_string(static_cast<Intensity>(i))) + "_s", seconds_in(result, i), 6, no_person);
+  put(body, reasons, "below_target_s", seconds(result.below_target_us), 6, no_person);
+  put(body, reasons, "in_target_s", seconds(result.in_target_us), 6, no_person);
+  put(body, reasons, "above_target_s", seconds(result.above_target_us), 6, no_person);
+  put(body, reasons, "mean_hr_bpm", value_of(result.mean_rate), 2, no_rate);
+  put(body, reasons, "peak_hr_bpm", value_of(result.peak_rate), 2, no_rate);
+  put(body, reasons, "mean_reserve_percent", result.mean_reserve_percent, 2,
+      "needs a maximum and a resting heart rate");
+  body["target"] = nullptr;
+  if (result.target)
+    body["target"] = target_body(*result.target, reasons);
+  else
+    reasons.explain("target", no_person);
+  return body;
+}
+
+std::string effort_json(const Effort& result) {
+  Reasons reasons(result.reasons);
+  const Json body = effort_body(result, reasons);
+  return json_document("effort", body, reasons, result.warnings, result.provenance);
+}
+
+std::string effort_text(const Effort& result) {
+  TextPage page;
+  page.heading("Effort" + (result.person.code.empty() ? "" : " of " + result.person.code) + " in " +
+               result.provenance.input + ", " +
+               format_clock(Seconds{static_cast<double>(result.duration_us) / us_per_s}) + " long");
+  page.row("mean heart rate", whole(result.mean_rate), "over the measured time");
+  page.row("peak heart rate", whole(result.peak_rate), "highest window");
+  if (result.resting) page.row("resting", whole(result.resting->rate), resting_note(*result.resting));
+  if (result.maximum) page.row("maximum", whole(result.maximum->rate), describe(result.maximum->source));
+  if (result.mean_reserve_percent)
+    page.row("mean effort", format_number(result.mean_reserve_percent, 0) + " % of reserve",
+             "(rate - resting) / (maximum - resting)");
+  if (result.person.own_ceiling)
+    page.row("own ceiling", whole(result.person.own_ceiling), "set by a professional: it comes before any target");
+  if (result.category_us) add_categories(page, result);
+  if (result.target) add_target(page, result);
+  if (!result.reasons.empty()) {
+    page.blank().heading("Why some values are missing");
+    for (const Reason& reason : result.reasons) page.row(reason.measure, reason.reason);
+  }
+  page.blank().paragraph(cautions());
+  return page.take();
+}
+
+}  // namespace pulsewright

@@ -1,0 +1,43 @@
+/// A page for a terminal: a title, aligned rows, paragraphs.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace pulsewright {
+
+class TextPage {
+ public:
+  /// A line that stands alone, followed by rows.
+  TextPage& heading(std::string_view line);
+  /// `label  value  note`: labels and values of rows that follow each other are aligned.
+  TextPage& row(std::string_view label, std::string_view value, std::string_view note = {});
+  /// Wrapped text, indented like rows.
+  TextPage& paragraph(std::string_view text);
+  /// A table: the first row is its head. Columns are aligned right, the first one left.
+  TextPage& table(const std::vector<std::vector<std::string>>& rows);
+  TextPage& blank();
+
+  [[nodiscard]] std::string take();
+
+ private:
+  struct Row {
+    std::string label, value, note;
+  };
+  void flush_rows();
+
+  std::vector<Row> rows_;
+  std::string bytes_;
+};
+
+/// Words broken into lines of at most `width` characters, each begun by `indent`.
+[[nodiscard]] std::string wrap(std::string_view text, std::size_t width, std::string_view indent);
+
+/// A number with its unit: `72 beats/min`; `none` when there is no value.
+[[nodiscard]] std::string with_unit(std::string_view number, std::string_view unit);
+
+/// `3 beats`, `1 beat`.
+[[nodiscard]] std::string counted(long long n, std::string_view singular, std::string_view plural);
+
+}  // namespace pulsewright
