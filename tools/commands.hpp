@@ -7,6 +7,10 @@
 
 namespace pulsewright::program {
 
-inline constexpr std::array<AddCommand, 0> all_commands{};
+void add_target(Program& program);
+
+inline constexpr std::array all_commands{
+    AddCommand{add_target},
+};
 
 }  // namespace pulsewright::program

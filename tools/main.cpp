@@ -3,6 +3,7 @@
 #include <exception>
 
 #include "commands.hpp"
+#include "help_ending.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/recording.hpp"
 #include "standard_streams.hpp"

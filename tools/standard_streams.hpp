@@ -25,9 +25,4 @@ void talk_warnings(const Warnings& warnings);
 /// Replaces the line of progress on the terminal; an empty line wipes it.
 void talk_progress(std::string_view line);
 
-/// The last lines of every `--help`.
-inline constexpr const char* exit_codes_help =
-    "Exit codes: 0 done; 1 the answer has no value anywhere, or a file of a batch failed; 2 wrong usage; "
-    "3 unreadable input.";
-
 }  // namespace pulsewright::program

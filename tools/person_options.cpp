@@ -1,0 +1,97 @@
+#include "person_options.hpp"
+
+#include <map>
+
+#include "pulsewright/error.hpp"
+#include "value_checks.hpp"
+
+namespace pulsewright::program {
+namespace {
+
+const std::map<std::string, Sex> sexes{{"unstated", Sex::unstated}, {"female", Sex::female}, {"male", Sex::male}};
+const std::map<std::string, MaximumSource> equations{{"fox", MaximumSource::fox_1971},
+                                                     {"tanaka", MaximumSource::tanaka_2001},
+                                                     {"gellish", MaximumSource::gellish_2007},
+                                                     {"nes", MaximumSource::nes_2013},
+                                                     {"gulati", MaximumSource::gulati_2010}};
+
+// What a rate on the command line may be, in beats/min: far beyond any person's, close enough to catch a slip of the fingers.
+constexpr double lowest_resting = 25, highest_resting = 150;
+constexpr double lowest_maximum = 60, highest_maximum = 250;
+
+std::optional<BeatsPerMinute> as_rate(const std::optional<double>& value) {
+  return value ? std::optional<BeatsPerMinute>(BeatsPerMinute{*value}) : std::nullopt;
+}
+
+}  // namespace
+
+void add_person_options(CLI::App& command, PersonFlags& flags) {
+  command.add_option("--code", flags.code, "Code of the person, never a name")->type_name("TEXT");
+  command.add_option("--age", flags.age, "Age")->check(number_between(1, 120))->type_name("YEARS");
+  command.add_option("--sex", flags.sex, "Sex, for formulas that ask for it")
+      ->check(one_of({"unstated", "female", "male"}))
+      ->type_name("female|male");
+  command.add_option("--resting", flags.resting, "Resting heart rate, in beats/min")
+      ->check(number_between(lowest_resting, highest_resting))
+      ->type_name("BPM");
+  command.add_option("--maximum", flags.maximum, "Measured maximum heart rate; goes before any formula")
+      ->check(number_between(lowest_maximum, highest_maximum))
+      ->type_name("BPM");
+  command
+      .add_option("--equation", flags.equation,
+                  "Maximum from age: fox 220 - age; tanaka 208 - 0.7 age; gellish 207 - 0.7 age; nes 211 - 0.64 age; "
+                  "gulati 206 - 0.88 age, adult women")
+      ->check(one_of({"fox", "tanaka", "gellish", "nes", "gulati"}))
+      ->type_name("WORD")
+      ->capture_default_str();
+  command.add_option("--ceiling", flags.ceiling, "Limit set for this person by a professional, in beats/min")
+      ->check(number_between(lowest_resting, highest_maximum))
+      ->type_name("BPM");
+  command.add_option("--low", flags.low_percent, "Lower end of the target, in per cent of the reserve")
+      ->check(number_between(0, 100))
+      ->type_name("PERCENT")
+      ->capture_default_str();
+  command.add_option("--high", flags.high_percent, "Upper end of the target, in per cent of the reserve")
+      ->check(number_between(0, 100))
+      ->type_name("PERCENT")
+      ->capture_default_str();
+}
+
+Person person_of(const PersonFlags& flags) {
+  Person person;
+  person.code = flags.code;
+  person.age_years = flags.age;
+  person.sex = sexes.at(flags.sex);
+  person.resting = as_rate(flags.resting);
+  person.measured_maximum = as_rate(flags.maximum);
+  person.own_ceiling = as_rate(flags.ceiling);
+  return person;
+}
+
+EffortOptions effort_options(const PersonFlags& flags) {
+  if (!(flags.low_percent < flags.high_percent)) throw Error(ErrorCode::usage, "--low has to be below --high");
+  EffortOptions options;
+  options.equation = equations.at(flags.equation);
+  options.low_fraction = flags.low_percent / 100;
+  options.high_fraction = flags.high_percent / 100;
+  return options;
+}
+
+nlohmann::ordered_json settings(const PersonFlags& flags) {
+  auto options = nlohmann::ordered_json::object();
+  const auto note = [&options](const char* key, const std::optional<double>& value) {
+    if (value) options[key] = *value;
+  };
+  if (!flags.code.empty()) options["code"] = flags.code;
+  note("age_years", flags.age);
+  if (flags.sex != "unstated") options["sex"] = flags.sex;
+  note("resting_bpm", flags.resting);
+  note("maximum_bpm", flags.maximum);
+  note("ceiling_bpm", flags.ceiling);
+  if (flags.equation != PersonFlags{}.equation) options["equation"] = flags.equation;
+  if (flags.low_percent != PersonFlags{}.low_percent) options["low_percent"] = flags.low_percent;
+  if (flags.high_percent != PersonFlags{}.high_percent) options["high_percent"] = flags.high_percent;
+  return options;
+}
+
+}  // namespace pulsewright::program

@@ -1,0 +1,31 @@
+/// Options that say who it was and what to aim for.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+
+#include "pulsewright/effort.hpp"
+
+namespace pulsewright::program {
+
+struct PersonFlags {
+  std::string code;
+  std::optional<double> age, resting, maximum, ceiling;
+  std::string sex = "unstated";
+  std::string equation = "fox";
+  double low_percent = 60;
+  double high_percent = 85;
+};
+
+/// --age, --sex, --resting, --maximum, --equation, --ceiling, --code, --low, --high.
+void add_person_options(CLI::App& command, PersonFlags& flags);
+
+[[nodiscard]] Person person_of(const PersonFlags& flags);
+/// Throws Error{usage} when the band is empty.
+[[nodiscard]] EffortOptions effort_options(const PersonFlags& flags);
+/// The flags that differ from their defaults.
+[[nodiscard]] nlohmann::ordered_json settings(const PersonFlags& flags);
+
+}  // namespace pulsewright::program

@@ -1,0 +1,53 @@
+/// `target`: the band of heart rates to aim for, from age and resting rate.
+#include <memory>
+
+#include "commands.hpp"
+#include "help_ending.hpp"
+#include "output_options.hpp"
+#include "person_options.hpp"
+#include "pulsewright/error.hpp"
+#include "pulsewright/report.hpp"
+#include "standard_streams.hpp"
+
+namespace pulsewright::program {
+namespace {
+
+struct TargetFlags {
+  PersonFlags person;
+  OutputFlags output;
+};
+
+ExitCode run(const TargetFlags& flags) {
+  prepare_output(flags.output);
+  const Person person = person_of(flags.person);
+  const EffortOptions options = effort_options(flags.person);
+  const std::optional<MaximumRate> maximum = maximum_rate(person, options.equation);
+  if (!maximum) throw Error(ErrorCode::usage, "a target needs --age, or --maximum where it was measured");
+  std::optional<RestingRate> resting;
+  if (person.resting) resting = RestingRate{*person.resting, RestingSource::given, std::nullopt};
+  const TargetZone target = target_zone(*maximum, resting, options.low_fraction, options.high_fraction);
+
+  Provenance provenance;
+  provenance.input = "command line";
+  provenance.format = "options";
+  provenance.options = settings(flags.person).dump();
+  provenance.version = version();
+  deliver(
+      flags.output, "target",
+      {[&] { return target_text(target, person); }, [&](const NumberStyle& style) { return target_csv(target, style); },
+       [&] { return target_json(target, person, provenance); }});
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_target(Program& program) {
+  const auto flags = std::make_shared<TargetFlags>();
+  CLI::App* command = program.app.add_subcommand("target", "The heart rates to aim for, from age and resting rate");
+  add_person_options(*command, flags->person);
+  add_output_options(*command, flags->output, "text");
+  end_help(*command, "pulsewright target --age 15 --resting 66");
+  command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
+}
+
+}  // namespace pulsewright::program

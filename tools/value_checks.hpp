@@ -1,0 +1,19 @@
+/// What values on the command line may be. Numbers are read without the locale.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <string>
+#include <vector>
+
+namespace pulsewright::program {
+
+/// A finite number from `low` to `high`, both included.
+[[nodiscard]] CLI::Validator number_between(double low, double high);
+/// A finite number above zero.
+[[nodiscard]] CLI::Validator number_above_zero();
+/// A finite number of zero or more.
+[[nodiscard]] CLI::Validator number_from_zero();
+/// One of some words.
+[[nodiscard]] CLI::Validator one_of(const std::vector<std::string>& words);
+
+}  // namespace pulsewright::program
