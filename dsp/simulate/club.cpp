@@ -23,7 +23,7 @@ struct Member {
 };
 
 /// Wren is quick and coasts; Heron is slow and at the limit; Plover is in between, has early beats, and wears the clip loosely.
-constexpr std::array<Member, 3> members{Member{"wren", 15, 58, 203, 0.46, 2.1, 26, 48, 0.0},
+constexpr std::array<Member, 3> members{Member{"wren", 15, 66, 205, 0.46, 2.1, 26, 48, 0.0},
                                         Member{"heron", 15, 84, 198, 0.93, 1.3, 34, 85, 0.0},
                                         Member{"plover", 14, 70, 206, 0.68, 1.7, 30, 60, 1.5}};
 

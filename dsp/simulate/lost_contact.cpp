@@ -35,20 +35,32 @@ std::vector<DropOut> drop_outs(const Contact& contact, Seconds duration, std::ui
   return all;
 }
 
-void lose_contact(Channel& channel, const std::vector<DropOut>& drop_outs) {
+namespace {
+
+/// Does `change` to every sample of the channel inside a drop-out of its kind and of this form; `held` is the sample before it.
+template <class Change>
+void change_inside(Channel& channel, const std::vector<DropOut>& drop_outs, DropOutForm form, Change change) {
   for (const DropOut& lost : drop_outs) {
-    if (lost.kind != channel.kind) continue;
-    float held = channel.samples.empty() ? 0.0F : channel.samples.front();
+    if (lost.kind != channel.kind || lost.form != form || channel.samples.empty()) continue;
+    float held = channel.samples.front();
     for (std::size_t i = 0; i < channel.samples.size(); ++i) {
       const Seconds t = channel.time_of_sample(SampleIndex{static_cast<std::int64_t>(i)});
       if (t >= lost.span.end) break;
       if (t < lost.span.start) {
         held = channel.samples[i];
       } else {
-        channel.samples[i] = lost.form == DropOutForm::flat ? held : std::numeric_limits<float>::quiet_NaN();
+        change(channel.samples[i], held);
       }
     }
   }
+}
+
+}  // namespace
+
+void lose_contact(Channel& channel, const std::vector<DropOut>& drop_outs) {
+  change_inside(channel, drop_outs, DropOutForm::flat, [](float& sample, float held) { sample = held; });
+  change_inside(channel, drop_outs, DropOutForm::gap,
+                [](float& sample, float) { sample = std::numeric_limits<float>::quiet_NaN(); });
 }
 
 }  // namespace pulsewright::simulation

@@ -93,7 +93,7 @@ struct Converter {
 /// A chest ECG. Waves after McSharry et al. 2003, closed form (see dsp/simulate/ecg_wave.hpp), in mV.
 struct EcgSensor {
   std::string name = "ecg";
-  double r_mv = 1.0;               ///< height of the R wave
+  double r_mv = 1.0;               ///< height of the R bell; Q and S take 1.4 % off its peak
   double breathing_depth = 0.05;   ///< relative change of the waves' height with breathing (SD)
   double movement_mv_per_g = 0.1;  ///< movement artefact
   Disturbance disturbance{.white = 0.01, .muscle = 0.01, .mains = 0.005, .baseline = 0.05};
@@ -280,9 +280,15 @@ enum class SimulationFormat {
   open_record  ///< `STEM.hea`, `STEM.dat` (16-bit) and `STEM.atr`; needs a uniform clock
 };
 
-/// The recording and, beside it, the truth: `STEM_truth_beats.csv` (time_s,label), `STEM_truth_pulse.csv` (systolic peaks: time_s,label,
-/// delay_s), `STEM_truth_rate.csv` (start_s,end_s,bpm: true beats in windows of 8 s every 2 s), `STEM_truth_course.csv` and `STEM_truth.json`.
-/// Throws Error{usage} when the format cannot hold the recording.
+/// The recording and, beside it, the truth:
+/// - `STEM_truth_beats.csv` (time_s,label): beats as a perfect reader of the recording finds them, R peaks when it has an ECG, else systolic peaks;
+/// - `STEM_truth_pulse.csv` (time_s,label,delay_s): systolic peaks and how long after the R peak they are, when it has a pulse channel;
+/// - `STEM_truth_rate.csv` (start_s,end_s,bpm): 60 (N - 1) / (last - first) over those beats in windows of 8 s every 2 s;
+/// - `STEM_truth_course.csv` (time_s,course_bpm,reserve_percent,workload_percent,breaths_per_min,steps_per_min), once a second;
+/// - `STEM_truth.json`: phases, movement, loose spells, drop-outs, clock error, and the whole scenario.
+///
+/// Throws Error{usage} when the open record format cannot hold the recording: it needs a uniform clock and converters of at most 16 bits whose
+/// zero is a whole code.
 [[nodiscard]] std::vector<NamedBytes> simulation_files(const Simulation& simulation, const std::string& stem,
                                                        SimulationFormat format = SimulationFormat::text);
 

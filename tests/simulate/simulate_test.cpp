@@ -1,25 +1,16 @@
-#include "pulsewright/simulate.hpp"
-
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <cmath>
 #include <cstring>
 
+#include "scenes.hpp"
+
 namespace pulsewright {
 namespace {
 
 using namespace literals;
-
-/// A resting heart seen by noiseless sensors.
-Scenario quiet(double seconds = 60, double rate_hz = 250) {
-  Scenario s;
-  s.phases = {{.name = "sitting", .duration = Seconds{seconds}}};
-  s.rate = Hertz{rate_hz};
-  s.ecg = EcgSensor{.disturbance = {}, .converter = std::nullopt};
-  s.pulse = PulseSensor{.disturbance = {}, .converter = std::nullopt};
-  return s;
-}
+using namespace test;
 
 bool same_bytes(const std::vector<float>& a, const std::vector<float>& b) {
   return a.size() == b.size() && std::memcmp(a.data(), b.data(), a.size() * sizeof(float)) == 0;
