@@ -15,7 +15,7 @@ namespace {
 /// Fewer usable intervals than this have no surroundings to be judged by (ours).
 constexpr std::size_t fewest_to_judge = 6;
 /// Rounds of judging: the first learns from all intervals, the second only from those that the first found normal.
-constexpr int rounds = 2;
+constexpr int rounds = 3;
 
 std::vector<const Beat*> accepted_beats(const BeatTrain& train) {
   std::vector<const Beat*> beats;

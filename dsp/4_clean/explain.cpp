@@ -10,18 +10,23 @@ namespace {
 
 // The cost of an event is a fixed part, below, and the strain of the intervals it leaves: squared distances from the expected range in
 // units of the local threshold. A normal interval has no fixed part. Set on activity_beats subjects 00-11.
-constexpr double missed_cost = 1.0;       ///< a beat was not detected
+constexpr double missed_cost = 0.4;       ///< a beat was not detected
 constexpr double missed_more_cost = 0.5;  ///< each further one in the same interval
-constexpr double extra_cost = 1.0;        ///< a detection is no beat
+constexpr double extra_cost = 0.4;        ///< a detection is no beat
 constexpr double extra_more_cost = 1.0;   ///< a second one in the same interval
 constexpr double misplaced_cost = 2.0;    ///< a detection is at the wrong place: two intervals off by the same
 constexpr double early_cost = 2.0;        ///< a beat came early and a pause followed
 constexpr double early_alone_cost = 2.5;  ///< a beat came early and the rhythm went on from it
 constexpr double unexplained_cost = 6.0;  ///< none of these: flagged because it strays by more than 2.4 thresholds
+/// The most that a conspicuous seesaw of two intervals takes off the fixed part of misplaced and early.
+constexpr double most_relief = 1.7;
+constexpr double most_relief_alone = 1.2;  ///< and off that of an early beat without a pause
+/// Of the two faults around a misplaced beat, which are equal but for the heart's own variability (ours).
+constexpr double least_symmetry = 0.25;
 /// The most beats that may be missing inside one interval; a longer stretch is a gap.
 constexpr int most_missed = 3;
-/// An early beat comes at least this share of the interval before its time; less is taken for misplaced (ours).
-constexpr double least_prematurity = 0.15;
+/// An early beat comes at least this share of the interval before its time (common practice); less is taken for misplaced.
+constexpr double least_prematurity = 0.20;
 
 constexpr double never = std::numeric_limits<double>::infinity();
 
@@ -51,8 +56,24 @@ struct Explainer {
     return extra_cost + extra_more_cost * static_cast<double>(rows - 2) + strain(sum, 1, levels.around(i, i + rows));
   }
 
+  /// What a pair that seesaws more than normal ones do takes off the fixed part of a beat at the wrong time.
+  double relief(std::size_t i) const {
+    const std::optional<double> swing = levels.seesaw(i);
+    if (!swing) return 0.0;
+    return std::clamp(squared(*swing / levels.seesaw_threshold(i)) - 1.0, 0.0, most_relief);
+  }
+
+  /// One interval too long and the other too short, the lesser fault at least `least_symmetry` of the greater.
+  bool opposed(std::size_t i) const {
+    const double usual = levels.between_neighbours(i);
+    const double a = d[i] - usual;
+    const double b = d[i + 1] - usual;
+    return a * b < 0.0 && std::min(std::abs(a), std::abs(b)) >= least_symmetry * std::max(std::abs(a), std::abs(b));
+  }
+
   double misplaced(std::size_t i) const {
-    return misplaced_cost + strain(0.5 * (d[i] + d[i + 1]), 2, levels.around(i, i + 2));
+    if (!opposed(i)) return never;
+    return misplaced_cost - relief(i) + strain(0.5 * (d[i] + d[i + 1]), 2, levels.around(i, i + 2));
   }
 
   /// Expected interval at an event: halfway between the levels before and after.
@@ -69,10 +90,12 @@ struct Explainer {
     const double high = std::max(level.before, level.after);
     if (d[i + 1] < high + 0.5 * level.threshold) return never;
     const double beyond = std::max(0.0, d[i] + d[i + 1] - 2.0 * high);
-    return early_cost + squared(beyond / level.threshold);
+    return early_cost - relief(i) + 2.0 * squared(0.5 * beyond / level.threshold);
   }
 
-  double early_alone(std::size_t i) const { return premature(i, 1) ? early_alone_cost : never; }
+  double early_alone(std::size_t i) const {
+    return premature(i, 1) ? early_alone_cost - std::min(relief(i), most_relief_alone) : never;
+  }
 };
 
 }  // namespace
