@@ -33,7 +33,7 @@ using namespace pulsewright;
 using Verdict = IntervalVerdict;
 
 constexpr double clock_hz = 250.0;
-constexpr int rounds = 5;  // runs of each recording, class and rate, with different artefacts
+constexpr int rounds = 20;  // runs of each recording, class and rate, with different artefacts
 constexpr int spacing = 4;  // beats between artefacts, so that each has one true verdict
 
 struct Truth {
@@ -215,8 +215,9 @@ void study(const std::filesystem::path& folder, const char* title, int first, in
       flagged += static_cast<long>(as_it_stands.intervals.size()) - count(Verdict::normal);
       recordings.push_back(std::move(*beats));
     }
-  std::printf("\n%s: %zu recordings (%d faulty ones left out), %ld intervals; flagged as they stand: %ld (%.3f %%)", title,
-              recordings.size(), faulty, rows, flagged, 100.0 * static_cast<double>(flagged) / static_cast<double>(std::max(rows, 1L)));
+  std::printf("\n%s: %zu recordings (%d faulty ones left out), %ld intervals; flagged as they stand: %ld (%.3f %%)",
+              title, recordings.size(), faulty, rows, flagged,
+              100.0 * static_cast<double>(flagged) / static_cast<double>(std::max(rows, 1L)));
   std::printf("\n%-10s %6s %8s %9s %9s %9s   %-31s %-31s %7s\n", "class", "share", "events", "found %", "named %",
               "spec. %", "SDNN error %: left (bias) raw", "RMSSD error %: left (bias) raw", "refused");
   for (const Verdict kind : {Verdict::missed_beat, Verdict::extra_beat, Verdict::early_beat, Verdict::misplaced})
