@@ -56,10 +56,10 @@ void explain_absent(Effort& result, const std::string& no_target) {
   const std::string no_rate = "No stretch of the session has a measured rate.";
   const std::string no_maximum = "Neither a measured maximum nor an age that an equation could use is known.";
   const std::string no_resting = "No resting rate is known.";
-  reason(!result.mean_rate, "mean_rate_bpm", no_rate);
-  reason(!result.peak_rate, "peak_rate_bpm", no_rate);
-  reason(!result.maximum, "maximum_bpm", no_maximum);
-  reason(!result.resting, "resting_bpm", no_resting);
+  reason(!result.mean_rate, "mean_hr_bpm", no_rate);
+  reason(!result.peak_rate, "peak_hr_bpm", no_rate);
+  reason(!result.maximum, "maximum_hr_bpm", no_maximum);
+  reason(!result.resting, "resting_hr_bpm", no_resting);
   reason(!result.category_us, "category_s", no_maximum);
   reason(!result.target, "target", no_target);
   for (const char* measure : {"below_target_s", "in_target_s", "above_target_s"})

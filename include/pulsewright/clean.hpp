@@ -15,9 +15,9 @@ enum class IntervalVerdict {
   extra_beat,          ///< ends or starts at a detection that is no beat
   early_beat,          ///< ends at a beat that came early, or at one labelled as not of sinus origin
   compensatory_pause,  ///< the interval after such a beat, when long or when the label says so
-  misplaced,           ///< a detection at the wrong place: one interval long, its neighbour short by the same; also a lone
-                       ///< interval that fits neither its neighbours nor any other verdict
-  gap,                 ///< runs over a stretch declared unreadable, or longer than any heart pauses
+  misplaced,  ///< a detection at the wrong place: one interval long, its neighbour short by the same; also a lone
+              ///< interval that fits neither its neighbours nor any other verdict
+  gap,        ///< runs over a stretch declared unreadable, or longer than any heart pauses
 };
 
 [[nodiscard]] const char* to_string(IntervalVerdict verdict);

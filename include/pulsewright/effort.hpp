@@ -41,7 +41,8 @@ enum class MaximumSource {
 
 struct MaximumRate {
   BeatsPerMinute rate;
-  std::optional<double> sd_bpm;  ///< spread of individuals about the formula, one SD; nothing when measured or when we know of none
+  std::optional<double>
+      sd_bpm;  ///< spread of individuals about the formula, one SD; nothing when measured or when we know of none
   MaximumSource source = MaximumSource::measured;
 };
 
@@ -128,7 +129,7 @@ struct Effort {
   std::int64_t duration_us = 0;
   std::int64_t unmeasured_us = 0;
   std::optional<std::array<std::int64_t, intensity_count>>
-      category_us;  ///< with `unmeasured_us` sums exactly to `duration_us`
+      category_us;                      ///< with `unmeasured_us` sums exactly to `duration_us`
   bool categories_from_reserve = true;  ///< false: by per cent of the maximum, because no resting rate is known
   /// Against the unrounded band; both ends belong to it.
   std::optional<std::int64_t> below_target_us, in_target_us, above_target_us;
@@ -136,7 +137,7 @@ struct Effort {
   std::optional<BeatsPerMinute> mean_rate;
   std::optional<BeatsPerMinute> peak_rate;  ///< highest windowed rate
   std::optional<double> mean_reserve_percent;
-  std::vector<Reason> reasons;
+  std::vector<Reason> reasons;  ///< for each absent value its JSON key; `category_s` speaks for all five categories
   Warnings warnings;
   Provenance provenance;
 };

@@ -229,6 +229,51 @@ TEST(RateOverWindows, TheIntervalHoldsTheTrueRateAsOftenAsItSays) {
   EXPECT_NEAR(static_cast<double>(inside) / all, 0.95, 0.02);
 }
 
+TEST(RateOverWindows, ConfidenceIsTheShareOfWindowsWithinFiveBeatsPerMinuteOfTheTruth) {
+  // A rhythm with breathing; some beats are lost and some are added at random, and every beat says honestly how likely it is to be true.
+  std::mt19937 random(9);
+  const auto uniform = [&] { return static_cast<double>(random()) / 4294967296.0; };
+  double promised = 0.0;
+  int kept = 0, given = 0, all = 0, confident_and_wrong = 0, confident = 0;
+  for (int round = 0; round < 60; ++round) {
+    std::vector<double> truth{0.3};
+    while (truth.back() < 120.0)
+      truth.push_back(truth.back() + 0.6 + 0.03 * std::sin(1.6 * truth.back()) + 0.01 * (uniform() - 0.5));
+    std::vector<double> found;
+    for (const double t : truth) {
+      if (uniform() > 0.015) found.push_back(t);
+      if (uniform() < 0.015) found.push_back(t + 0.6 * (0.2 + 0.6 * uniform()));
+    }
+    const BeatTrain train = train_at(found, 120.0, 1.0 - 0.015);
+    const auto rate_in = [&](Span window) {
+      double first = -1.0, last = 0.0;
+      int n = 0;
+      for (const double t : truth) {
+        if (!window.contains(Seconds{t})) continue;
+        if (first < 0.0) first = t;
+        last = t;
+        ++n;
+      }
+      return 60.0 * (n - 1) / (last - first);
+    };
+    for (const RateWindow& w : rates_of(train).windows) {
+      ++all;
+      if (!w.rate) continue;
+      ++given;
+      const bool near = std::abs(w.rate->value() - rate_in(w.window)) <= 5.0;
+      promised += *w.confidence;
+      kept += near;
+      if (*w.confidence > 0.9) {
+        ++confident;
+        confident_and_wrong += !near;
+      }
+    }
+  }
+  EXPECT_GT(given, all / 2);
+  EXPECT_NEAR(static_cast<double>(kept) / given, promised / given, 0.03);
+  EXPECT_LT(confident_and_wrong, 0.02 * confident);
+}
+
 TEST(InstantRates, AreOnePerNormalIntervalAtItsEndWithTheMeanOfRatesOfTheWorkedExample) {
   Intervals intervals;
   double t = 0.0;

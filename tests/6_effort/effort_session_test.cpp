@@ -183,7 +183,7 @@ TEST(Effort, WithoutAgeRatesAreReportedAndTheRestIsAbsentWithReasons) {
   EXPECT_DOUBLE_EQ(result.peak_rate->value(), 75.0);
   EXPECT_FALSE(result.maximum || result.target || result.category_us || result.in_target_us ||
                result.mean_reserve_percent);
-  for (const char* measure : {"maximum_bpm", "target", "category_s", "in_target_s", "mean_reserve_percent"})
+  for (const char* measure : {"maximum_hr_bpm", "target", "category_s", "in_target_s", "mean_reserve_percent"})
     EXPECT_TRUE(has_reason(result, measure)) << measure;
 }
 
@@ -287,7 +287,7 @@ TEST(Effort, ASessionWithoutAnyRateIsUnmeasuredThroughout) {
   EXPECT_FALSE(result.mean_rate || result.peak_rate || result.mean_reserve_percent);
   EXPECT_TRUE(result.target);
   EXPECT_TRUE(warned(result, "much_unmeasured"));
-  for (const char* measure : {"mean_rate_bpm", "peak_rate_bpm", "mean_reserve_percent"})
+  for (const char* measure : {"mean_hr_bpm", "peak_hr_bpm", "mean_reserve_percent"})
     EXPECT_TRUE(has_reason(result, measure)) << measure;
 }
 
