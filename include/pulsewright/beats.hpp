@@ -115,6 +115,8 @@ class BeatStream {
   void finish(std::vector<Beat>& out);
   /// A beat is decided at most this long after its fiducial point.
   [[nodiscard]] Seconds look_ahead() const;
+  /// Stretches so far in which no channel could be read: missing or flat samples.
+  [[nodiscard]] std::vector<Span> unreadable() const;
 
  private:
   struct State;

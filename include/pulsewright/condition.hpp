@@ -109,6 +109,10 @@ struct ConditionOptions {
 /// Empty channel: empty signal. All-NaN channel: one gap. Throws Error{contract} when the rate is not positive.
 [[nodiscard]] Signal condition(const Channel& channel, const ConditionOptions& options = {});
 
+/// The channel on its uniform grid and nothing else done to it: what a sensor would have sent at a constant rate. Missing samples are NaN;
+/// no gaps or quality are listed. Throws as `condition`.
+[[nodiscard]] Signal uniform_signal(const Channel& channel, const ConditionOptions& options = {});
+
 /// The causal form of `condition` for one uniform channel: same filters, forward only.
 class StreamingConditioner {
  public:

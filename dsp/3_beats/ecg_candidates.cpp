@@ -1,0 +1,141 @@
+#include "ecg_candidates.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace pulsewright {
+namespace {
+
+// A P wave may stand this close before its QRS complex and must stay a candidate of its own.
+constexpr Seconds closest_candidates{0.120};
+// A wide complex has its slow energy within this reach of its steep part.
+constexpr Seconds breadth_reach{0.050};
+// Background: median amplitude over about this long.
+constexpr Seconds background_window{2.0};
+// Neighbours that compete: T waves follow within 0.4 s, P waves precede within 0.3 s.
+constexpr Seconds look_back{0.40};
+constexpr Seconds look_ahead{0.30};
+
+// First guess: this share of the usual largest amplitude, judged over this long to either side, and no stronger one this near.
+constexpr float first_share = 0.45F;
+constexpr int first_reach_s = 8;
+constexpr Seconds first_spacing{0.25};
+
+// Keeps amplitude ratios finite where the signal is exactly flat.
+constexpr float tiny = 1e-6F;
+
+std::size_t track_samples(Seconds length, Hertz rate) {
+  return static_cast<std::size_t>(std::lround(samples_in(length, rate)));
+}
+
+std::vector<std::size_t> spaced_peaks(const std::vector<float>& energy, std::size_t spacing) {
+  std::vector<std::size_t> peaks;
+  for (std::size_t i = 1; i + 1 < energy.size(); ++i) {
+    if (!(energy[i] > energy[i - 1] && energy[i] >= energy[i + 1])) continue;
+    while (!peaks.empty() && i - peaks.back() < spacing && energy[peaks.back()] < energy[i]) peaks.pop_back();
+    if (peaks.empty() || i - peaks.back() >= spacing) peaks.push_back(i);
+  }
+  return peaks;
+}
+
+// Median amplitude around each `hop`-th track sample.
+std::vector<float> background_course(const std::vector<float>& energy, std::size_t hop, std::size_t reach) {
+  std::vector<float> sparse;
+  for (std::size_t i = 0; i < energy.size(); i += hop) sparse.push_back(energy[i]);
+  std::vector<float> course(sparse.size());
+  std::vector<float> window;
+  const std::size_t half = std::max<std::size_t>(1, reach / hop / 2);
+  // One median serves `half / 2` neighbours: the background changes slowly.
+  const std::size_t stride = std::max<std::size_t>(1, half / 2);
+  for (std::size_t i = 0; i < sparse.size(); i += stride) {
+    const std::size_t first = i > half ? i - half : 0;
+    const std::size_t last = std::min(sparse.size(), i + half + 1);
+    window.assign(sparse.begin() + static_cast<std::ptrdiff_t>(first),
+                  sparse.begin() + static_cast<std::ptrdiff_t>(last));
+    const auto middle = window.begin() + static_cast<std::ptrdiff_t>(window.size() / 2);
+    std::nth_element(window.begin(), middle, window.end());
+    std::fill(course.begin() + static_cast<std::ptrdiff_t>(i),
+              course.begin() + static_cast<std::ptrdiff_t>(std::min(sparse.size(), i + stride)), std::sqrt(*middle));
+  }
+  return course;
+}
+
+}  // namespace
+
+std::vector<EcgCandidate> propose_ecg_candidates(const EcgTrack& track) {
+  const std::vector<std::size_t> peaks = spaced_peaks(track.narrow, track_samples(closest_candidates, track.rate));
+  constexpr std::size_t hop = 6;
+  const std::vector<float> background =
+      background_course(track.narrow, hop, track_samples(background_window, track.rate));
+  const std::size_t reach = track_samples(breadth_reach, track.rate);
+
+  std::vector<EcgCandidate> candidates(peaks.size());
+  for (std::size_t k = 0; k < peaks.size(); ++k) {
+    const std::size_t at = peaks[k];
+    const std::size_t first = at > reach ? at - reach : 0;
+    const std::size_t last = std::min(track.wide.size(), at + reach + 1);
+    EcgCandidate& c = candidates[k];
+    c.at = at;
+    c.strength = std::sqrt(track.narrow[at]);
+    c.breadth = std::sqrt(*std::max_element(track.wide.begin() + static_cast<std::ptrdiff_t>(first),
+                                            track.wide.begin() + static_cast<std::ptrdiff_t>(last)));
+    c.to_background = std::log((background[at / hop] + tiny) / (c.strength + tiny));
+  }
+
+  const std::size_t back = track_samples(look_back, track.rate);
+  const std::size_t ahead = track_samples(look_ahead, track.rate);
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    EcgCandidate& c = candidates[k];
+    float before = 0, after = 0;
+    for (std::size_t j = k; j-- > 0 && c.at - candidates[j].at < back;)
+      before = std::max(before, candidates[j].strength);
+    for (std::size_t j = k + 1; j < candidates.size() && candidates[j].at - c.at < ahead; ++j) {
+      after = std::max(after, candidates[j].strength);
+    }
+    c.to_before = std::log((before + tiny) / (c.strength + tiny));
+    c.to_after = std::log((after + tiny) / (c.strength + tiny));
+  }
+  return candidates;
+}
+
+void guess_ecg_beats(std::vector<EcgCandidate>& candidates, Hertz rate) {
+  if (candidates.empty()) return;
+  const auto second_of = [&](const EcgCandidate& c) {
+    return static_cast<std::size_t>(static_cast<double>(c.at) / rate.value());
+  };
+  std::vector<float> largest(second_of(candidates.back()) + 2, 0.0F);
+  for (const EcgCandidate& c : candidates) largest[second_of(c)] = std::max(largest[second_of(c)], c.strength);
+  // Two seconds hold a beat at any rate above 30 beats/min.
+  for (std::size_t s = 0; s + 1 < largest.size(); ++s) largest[s] = std::max(largest[s], largest[s + 1]);
+  largest.pop_back();
+
+  std::vector<float> window;
+  std::vector<float> usual(largest.size());
+  for (std::size_t s = 0; s < largest.size(); ++s) {
+    const std::size_t first = s > first_reach_s ? s - first_reach_s : 0;
+    const std::size_t last = std::min(largest.size(), s + first_reach_s + 1);
+    window.assign(largest.begin() + static_cast<std::ptrdiff_t>(first),
+                  largest.begin() + static_cast<std::ptrdiff_t>(last));
+    const auto middle = window.begin() + static_cast<std::ptrdiff_t>(window.size() / 2);
+    std::nth_element(window.begin(), middle, window.end());
+    usual[s] = *middle;
+  }
+
+  const std::size_t spacing = track_samples(first_spacing, rate);
+  std::size_t previous = candidates.size();
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    EcgCandidate& c = candidates[k];
+    c.beat = c.strength > 0 && c.strength > first_share * usual[second_of(c)];
+    if (!c.beat) continue;
+    if (previous < k && c.at - candidates[previous].at < spacing) {
+      if (candidates[previous].strength >= c.strength) {
+        c.beat = false;
+        continue;
+      }
+      candidates[previous].beat = false;
+    }
+    previous = k;
+  }
+}
+
+}  // namespace pulsewright

@@ -1,0 +1,36 @@
+/// Candidates for a QRS complex and what is measured of each.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "ecg_track.hpp"
+#include "pulsewright/beats.hpp"
+
+namespace pulsewright {
+
+/// One peak of the narrow energy and its features. Ratios are natural logarithms of amplitudes.
+struct EcgCandidate {
+  std::size_t at = 0;  ///< track sample
+  float strength = 0;  ///< narrow amplitude at its peak
+  float breadth = 0;   ///< largest wide amplitude near by
+  float to_level = 0;  ///< strength over the level of accepted neighbours
+  float breadth_to_level = 0;
+  float likeness = 0;           ///< best correlation with the person's own complexes
+  float to_background = 0;      ///< local background over strength
+  float to_before = 0;          ///< strongest candidate shortly before, over strength
+  float to_after = 0;           ///< strongest candidate shortly after, over strength
+  float over_usual_after = 0;   ///< strength over what usually stands at this delay after a beat
+  float over_usual_before = 0;  ///< the same before the next beat
+  double log_odds = 0;          ///< of being a beat, from the features alone
+  bool beat = false;
+  BeatVerdict verdict = BeatVerdict::weak;
+};
+
+/// Peaks of the narrow energy, no two closer than 120 ms, the higher one kept; with strength, breadth, background and neighbours filled in.
+[[nodiscard]] std::vector<EcgCandidate> propose_ecg_candidates(const EcgTrack& track);
+
+/// First guess at which candidates are beats: strong against the surroundings of some seconds, and not too close to a stronger one.
+void guess_ecg_beats(std::vector<EcgCandidate>& candidates, Hertz rate);
+
+}  // namespace pulsewright

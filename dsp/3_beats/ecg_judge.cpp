@@ -1,0 +1,82 @@
+#include "ecg_judge.hpp"
+
+#include <algorithm>
+
+#include "beat_path.hpp"
+#include "ecg_context.hpp"
+#include "ecg_fuse.hpp"
+#include "ecg_level.hpp"
+
+#include "ecg_score.hpp"
+#include "ecg_templates.hpp"
+
+namespace pulsewright {
+namespace {
+
+// T waves follow their beat within this.
+constexpr Seconds repolarisation_time{0.45};
+// Stands for certainty among log-odds.
+constexpr double certain = 50.0;
+
+void keep_decided(std::vector<EcgCandidate>& candidates, const EcgDecided& decided) {
+  for (EcgCandidate& c : candidates) {
+    if (c.at >= decided.until) return;
+    c.beat = std::binary_search(decided.beats.begin(), decided.beats.end(), c.at);
+    c.log_odds = c.beat ? certain : -certain;
+  }
+}
+
+void give_verdicts(std::vector<EcgCandidate>& candidates, Hertz rate, const EcgOptions& options) {
+  const EcgCandidate* before = nullptr;
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    EcgCandidate& c = candidates[k];
+    if (c.beat) {
+      c.verdict = BeatVerdict::accepted;
+      before = &c;
+      continue;
+    }
+    const EcgCandidate* after = nullptr;
+    for (std::size_t j = k + 1; j < candidates.size() && after == nullptr; ++j) {
+      if (candidates[j].beat) after = &candidates[j];
+    }
+    const auto closer = [&](const EcgCandidate* beat, Seconds reach) {
+      return beat != nullptr &&
+             std::abs(static_cast<double>(c.at) - static_cast<double>(beat->at)) < samples_in(reach, rate);
+    };
+    if (closer(before, options.refractory) || closer(after, options.refractory)) {
+      c.verdict = BeatVerdict::too_soon;
+    } else if (closer(before, repolarisation_time) && c.strength < before->strength) {
+      c.verdict = BeatVerdict::repolarisation;
+    } else {
+      c.verdict = c.log_odds > 0 ? BeatVerdict::off_rhythm : BeatVerdict::weak;
+    }
+  }
+}
+
+}  // namespace
+
+std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const EcgOptions& options,
+                                    const EcgDecided& decided) {
+  const EcgFusion fusion = fuse(tracks);
+  const EcgTrack& track = fusion.track(tracks);
+  std::vector<EcgCandidate> candidates = propose_ecg_candidates(track);
+  if (candidates.empty()) return candidates;
+
+  guess_ecg_beats(candidates, track.rate);
+  keep_decided(candidates, decided);
+  measure_against_level(candidates);
+  measure_likeness(candidates, tracks, fusion);
+  score_at_first_look(candidates);
+  keep_decided(candidates, decided);
+  choose_best_path(candidates, track.rate, options.refractory);
+
+  measure_against_level(candidates);
+  measure_against_usual(candidates, track);
+  score_in_context(candidates);
+  keep_decided(candidates, decided);
+  choose_best_path(candidates, track.rate, options.refractory);
+  give_verdicts(candidates, track.rate, options);
+  return candidates;
+}
+
+}  // namespace pulsewright

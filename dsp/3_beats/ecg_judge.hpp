@@ -1,0 +1,25 @@
+/// The whole judgement of one stretch of ECG: candidates, features, best path, verdicts. Streaming and whole-file processing both call
+/// this; they differ in the stretch they show it.
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "ecg_candidates.hpp"
+#include "ecg_track.hpp"
+#include "pulsewright/beats.hpp"
+
+namespace pulsewright {
+
+/// What is already decided about the start of a stretch: candidates before `until` are beats exactly when listed.
+struct EcgDecided {
+  std::size_t until = 0;           ///< track sample
+  std::vector<std::size_t> beats;  ///< track samples, ascending
+};
+
+/// Judges the candidates of a stretch seen in one or more signals (tracks of equal length, at least one).
+[[nodiscard]] std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const EcgOptions& options,
+                                                  const EcgDecided& decided = {});
+
+}  // namespace pulsewright

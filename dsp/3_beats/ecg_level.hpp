@@ -1,0 +1,13 @@
+/// How strong a candidate is against the beats around it.
+#pragma once
+
+#include <vector>
+
+#include "ecg_candidates.hpp"
+
+namespace pulsewright {
+
+/// Fills `to_level` and `breadth_to_level`: against the median of the twelve beats (candidates with `beat`) to either side.
+void measure_against_level(std::vector<EcgCandidate>& candidates);
+
+}  // namespace pulsewright

@@ -1,0 +1,56 @@
+/// What the ECG detector looks at: how much energy of the QRS complex there is around each moment.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "pulsewright/units.hpp"
+
+namespace pulsewright {
+
+/// Detection functions of one ECG signal on a common, slower grid. Sample k is centred on input sample k * step.
+struct EcgTrack {
+  Hertz rate;
+  int step = 1;               ///< input samples per track sample
+  std::vector<float> shape;   ///< the signal itself at the slower rate
+  std::vector<float> narrow;  ///< energy about 16 Hz: the steep part of the QRS complex
+  std::vector<float> wide;    ///< energy about 7 Hz: wide complexes, and T waves
+};
+
+/// Makes an EcgTrack in one pass. Linear phase, so that a track sample is aligned with the input; the output does not
+/// depend on how the input is cut into chunks. NaN samples are bridged by the last value before them.
+class EcgTracker {
+ public:
+  explicit EcgTracker(Hertz input_rate);
+
+  /// Appends to `track` what the new samples make known.
+  void push(std::span<const float> values, EcgTrack& track);
+  /// Appends the rest, as if the signal went on at zero.
+  void finish(EcgTrack& track);
+
+  [[nodiscard]] EcgTrack empty_track() const;
+  /// How long after a sample its track sample is known.
+  [[nodiscard]] Seconds delay() const;
+
+ private:
+  // One complex wavelet as a symmetric and an antisymmetric half, tap 0 at the centre.
+  struct Wavelet {
+    std::vector<float> even, odd;
+  };
+  static Wavelet make_wavelet(double centre_hz, double sigma_s, double rate_hz);
+  void decimate(std::span<const float> values);
+  void transform(EcgTrack& track);
+
+  int step_;
+  Hertz rate_;
+  Wavelet narrow_, wide_;
+  std::vector<float> low_;   // triangular decimation kernel
+  std::vector<float> raw_;   // input not yet fully used by the decimation
+  std::vector<float> slow_;  // decimated samples not yet fully used by the wavelets
+  std::int64_t received_ = 0;
+  std::int64_t emitted_ = 0;
+  float last_ = 0;
+};
+
+}  // namespace pulsewright

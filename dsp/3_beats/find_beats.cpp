@@ -1,0 +1,137 @@
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "pulsewright/beats.hpp"
+
+namespace pulsewright {
+namespace {
+
+std::string list_of_channels(const Recording& recording) {
+  std::string list;
+  for (std::size_t i = 0; i < recording.channels.size(); ++i) {
+    if (i > 0) list += ", ";
+    list +=
+        std::to_string(i + 1) + " '" + recording.channels[i].name + "' (" + to_string(recording.channels[i].kind) + ")";
+  }
+  return list;
+}
+
+ChannelKind kind_of(const Channel& channel) {
+  return channel.kind == ChannelKind::other ? guess_kind(channel) : channel.kind;
+}
+
+std::vector<std::size_t> channels_of_kind(const Recording& recording, ChannelKind kind) {
+  std::vector<std::size_t> found;
+  // What the file names counts first; shape is asked only when no name tells.
+  for (std::size_t i = 0; i < recording.channels.size(); ++i) {
+    if (recording.channels[i].kind == kind) found.push_back(i);
+  }
+  if (!found.empty()) return found;
+  for (std::size_t i = 0; i < recording.channels.size(); ++i) {
+    if (recording.channels[i].kind == ChannelKind::other && guess_kind(recording.channels[i]) == kind)
+      found.push_back(i);
+  }
+  return found;
+}
+
+// The channels to use and what they measure.
+struct Choice {
+  std::vector<std::size_t> channels;
+  ChannelKind kind;
+};
+
+Choice choose(const Recording& recording, const FindOptions& options) {
+  const auto wanted = [&](ChannelKind kind) {
+    return options.kind == KindChoice::automatic || (options.kind == KindChoice::ecg) == (kind == ChannelKind::ecg);
+  };
+  if (!options.channels.empty()) {
+    Choice choice{options.channels, ChannelKind::other};
+    for (const std::size_t i : options.channels) {
+      if (i >= recording.channels.size()) {
+        throw Error{ErrorCode::usage, recording.provenance.input + ": channel " + std::to_string(i + 1) +
+                                          " does not exist; there are: " + list_of_channels(recording)};
+      }
+      const Channel& channel = recording.channels[i];
+      ChannelKind kind = kind_of(channel);
+      if (kind == ChannelKind::other && options.kind != KindChoice::automatic) {
+        kind = options.kind == KindChoice::ecg ? ChannelKind::ecg : ChannelKind::pulse;
+      }
+      if ((kind != ChannelKind::ecg && kind != ChannelKind::pulse) || !wanted(kind)) {
+        throw Error{ErrorCode::usage, recording.provenance.input + ": channel " + std::to_string(i + 1) + " '" +
+                                          channel.name + "' is " + to_string(kind) + ", not " +
+                                          (options.kind == KindChoice::pulse ? "an optical pulse"
+                                           : options.kind == KindChoice::ecg ? "an ECG"
+                                                                             : "an ECG or optical pulse") +
+                                          "; say which with --kind"};
+      }
+      if (choice.kind != ChannelKind::other && choice.kind != kind) {
+        throw Error{ErrorCode::usage, recording.provenance.input +
+                                          ": the chosen channels mix ECG and pulse: " + list_of_channels(recording)};
+      }
+      choice.kind = kind;
+    }
+    return choice;
+  }
+  for (const ChannelKind kind : {ChannelKind::ecg, ChannelKind::pulse}) {
+    if (!wanted(kind)) continue;
+    if (std::vector<std::size_t> found = channels_of_kind(recording, kind); !found.empty())
+      return {std::move(found), kind};
+  }
+  throw Error{ErrorCode::usage, recording.provenance.input + ": no " +
+                                    (options.kind == KindChoice::ecg     ? "ECG"
+                                     : options.kind == KindChoice::pulse ? "optical pulse"
+                                                                         : "ECG or optical pulse") +
+                                    " channel; there are: " + list_of_channels(recording)};
+}
+
+// Causal processing of uniform signals, fed at once: by the promise of BeatStream the chunks do not matter.
+BeatTrain stream(const std::vector<Signal>& grids, const Choice& choice, Seconds duration, const FindOptions& options) {
+  BeatStream detector{choice.kind, grids[0].rate, grids.size(), options};
+  std::vector<std::span<const float>> chunk;
+  for (const Signal& grid : grids) chunk.emplace_back(grid.values);
+  BeatTrain train;
+  train.duration = duration;
+  train.source = choice.kind == ChannelKind::ecg ? BeatSource::ecg : BeatSource::pulse;
+  detector.push(chunk, train.candidates);
+  detector.finish(train.candidates);
+  for (Beat& beat : train.candidates) beat.time += grids[0].start;
+  train.unreadable = detector.unreadable();
+  return train;
+}
+
+}  // namespace
+
+BeatTrain find_beats(const Recording& recording, const FindOptions& options) {
+  const Choice choice = choose(recording, options);
+  const Channel& first = recording.channels[choice.channels.front()];
+
+  Warnings warnings = recording.warnings;
+  std::vector<Signal> signals;
+  for (const std::size_t i : choice.channels) {
+    Channel channel = recording.channels[i];
+    channel.kind = choice.kind;
+    Signal signal =
+        options.streaming ? uniform_signal(channel, options.condition) : condition(channel, options.condition);
+    if (!signals.empty() && (signal.rate != signals[0].rate || signal.start != signals[0].start ||
+                             signal.values.size() != signals[0].values.size())) {
+      warnings.push_back({"channel_left_out", "channel '" + channel.name + "' is not on the same clock grid as '" +
+                                                  first.name +
+                                                  "' and is left out of the fusion; choose it alone with --channel"});
+      continue;
+    }
+    warnings.insert(warnings.end(), signal.warnings.begin(), signal.warnings.end());
+    signals.push_back(std::move(signal));
+  }
+
+  BeatTrain train = options.streaming                 ? stream(signals, choice, recording.duration, options)
+                    : choice.kind == ChannelKind::ecg ? find_ecg_beats(signals, recording.duration, options.ecg)
+                                                      : find_pulse_beats(signals, recording.duration, options.pulse);
+  for (Beat& beat : train.candidates) beat.sample = first.sample_at(beat.time);
+  train.warnings.insert(train.warnings.begin(), warnings.begin(), warnings.end());
+  train.provenance = recording.provenance;
+  train.provenance.version = version();
+  return train;
+}
+
+}  // namespace pulsewright

@@ -1,0 +1,100 @@
+#include <algorithm>
+#include <cmath>
+
+#include "ecg_confidence.hpp"
+#include "ecg_fuse.hpp"
+#include "ecg_judge.hpp"
+#include "ecg_track.hpp"
+#include "fiducial.hpp"
+#include "pulsewright/beats.hpp"
+#include "unreadable.hpp"
+
+namespace pulsewright {
+namespace {
+
+// The record is judged in stretches of this core length, each seen with this much more to either side.
+constexpr Seconds core_length{900.0};
+constexpr Seconds margin{45.0};
+
+void check_same_grid(std::span<const Signal> signals) {
+  for (const Signal& s : signals) {
+    if (s.rate != signals[0].rate || s.start != signals[0].start || s.values.size() != signals[0].values.size()) {
+      throw Error{ErrorCode::contract, "find_ecg_beats: signals '" + signals[0].channel + "' and '" + s.channel +
+                                           "' must share rate, start and length to be fused"};
+    }
+  }
+}
+
+// One stretch, from conditioned samples [first, last).
+struct Stretch {
+  std::size_t first, last;
+};
+
+std::vector<EcgTrack> track_stretch(std::span<const Signal> signals, const Stretch& stretch) {
+  std::vector<EcgTrack> tracks;
+  for (const Signal& signal : signals) {
+    EcgTracker tracker{signal.rate};
+    tracks.push_back(tracker.empty_track());
+    tracker.push(std::span{signal.values}.subspan(stretch.first, stretch.last - stretch.first), tracks.back());
+    tracker.finish(tracks.back());
+  }
+  return tracks;
+}
+
+}  // namespace
+
+BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration, const EcgOptions& options) {
+  BeatTrain train;
+  train.duration = duration;
+  train.source = BeatSource::ecg;
+  if (signals.empty() || signals[0].values.empty()) {
+    train.unreadable.push_back({Seconds{0}, duration});
+    train.warnings.push_back({"nothing_readable", "no ECG samples to look for beats in"});
+    return train;
+  }
+  check_same_grid(signals);
+  const Hertz rate = signals[0].rate;
+  const Seconds start = signals[0].start;
+  const std::size_t size = signals[0].values.size();
+  train.unreadable = unreadable_spans(signals, duration);
+
+  // Stretches begin on a track sample, so that the same candidates are seen from both sides of a seam.
+  const auto step = static_cast<std::size_t>(EcgTracker{rate}.empty_track().step);
+  const auto on_track = [&](Seconds length) {
+    return static_cast<std::size_t>(samples_in(length, rate)) / step * step;
+  };
+  const std::size_t core = std::max(on_track(core_length), step);
+  const std::size_t around = on_track(margin);
+  Polarity polarity;
+  for (std::size_t core_first = 0; core_first < size; core_first += core) {
+    const Stretch stretch{core_first > around ? core_first - around : 0, std::min(size, core_first + core + around)};
+    const std::vector<EcgTrack> tracks = track_stretch(signals, stretch);
+    const std::vector<EcgCandidate> judged = judge_ecg(tracks, options);
+    const std::size_t clearest = tracks.size() > 1 ? fuse(tracks).clearest() : 0;
+    const std::span<const float> values{signals[clearest].values};
+
+    std::vector<std::int64_t> centres;
+    for (const EcgCandidate& c : judged) {
+      if (c.beat) centres.push_back(static_cast<std::int64_t>(stretch.first + c.at * step));
+    }
+    polarity.learn(values, centres, rate);
+
+    for (const EcgCandidate& c : judged) {
+      const std::size_t centre = stretch.first + c.at * step;
+      if (centre < core_first || centre >= core_first + core) continue;
+      Beat beat;
+      const double position = r_peak_near(values, static_cast<double>(centre), polarity.upward(), rate);
+      beat.time = start + Seconds{position / rate.value()};
+      beat.sample = SampleIndex{std::lround(position)};
+      beat.verdict = c.verdict;
+      beat.confidence = ecg_confidence(c.log_odds, c.beat);
+      reject_if_unreadable(beat, train.unreadable);
+      train.candidates.push_back(beat);
+    }
+  }
+  settle_order(train.candidates, options.refractory);
+  if (train.candidates.empty()) train.warnings.push_back({"nothing_found", "no candidate for a heart beat in the ECG"});
+  return train;
+}
+
+}  // namespace pulsewright

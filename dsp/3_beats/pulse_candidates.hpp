@@ -1,0 +1,27 @@
+/// Candidates for a systolic peak and what is measured of each.
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "pulsewright/beats.hpp"
+
+namespace pulsewright {
+
+struct PulseCandidate {
+  std::size_t at = 0;            ///< sample of the peak
+  float rise = 0;                ///< height over the lowest point since the candidate before
+  float steepness = 0;           ///< largest slope on the way up, per second
+  float rise_to_level = 0;       ///< natural logarithm of rise over that of accepted neighbours
+  float steepness_to_level = 0;  ///< the same of steepness
+  double log_odds = 0;
+  bool beat = false;
+  BeatVerdict verdict = BeatVerdict::weak;
+};
+
+/// Local maxima of an upright pulse wave, no two closer than `spacing`, the higher one kept. Values must be finite.
+[[nodiscard]] std::vector<PulseCandidate> propose_pulse_candidates(std::span<const float> wave, Hertz rate,
+                                                                   Seconds spacing);
+
+}  // namespace pulsewright

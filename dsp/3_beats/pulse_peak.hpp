@@ -1,0 +1,16 @@
+/// The systolic peak to a fraction of a sample, and how sure a pulse is.
+#pragma once
+
+#include <span>
+
+#include "pulse_candidates.hpp"
+
+namespace pulsewright {
+
+/// Position of the peak near `at`, in samples of the wave.
+[[nodiscard]] double systolic_peak_near(std::span<const float> wave, std::size_t at, Hertz rate);
+
+/// Probability that the candidate is a true pulse.
+[[nodiscard]] double pulse_confidence(const PulseCandidate& candidate);
+
+}  // namespace pulsewright

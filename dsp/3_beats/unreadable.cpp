@@ -1,0 +1,89 @@
+#include "unreadable.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace pulsewright {
+namespace {
+
+bool second_unreadable(const Signal& signal, std::size_t second) {
+  if (second >= signal.quality.size()) return true;
+  const QualityFault fault = signal.quality[second].fault;
+  return fault == QualityFault::flat || fault == QualityFault::gap;
+}
+
+void add(std::vector<Span>& spans, Span span) {
+  if (!spans.empty() && span.start <= spans.back().end) {
+    spans.back().end = std::max(spans.back().end, span.end);
+  } else {
+    spans.push_back(span);
+  }
+}
+
+// Unreadable spans of one signal: its gaps to their exact ends, and its flat seconds.
+std::vector<Span> of_signal(const Signal& signal, Seconds duration) {
+  std::vector<Span> pieces = signal.gaps;
+  if (signal.start > Seconds{0}) pieces.push_back({Seconds{0}, signal.start});
+  const Seconds end = signal.start + time_of(SampleIndex{static_cast<std::int64_t>(signal.values.size())}, signal.rate);
+  if (end < duration) pieces.push_back({end, duration});
+  for (std::size_t s = 0; s < signal.quality.size(); ++s) {
+    if (!second_unreadable(signal, s) || signal.quality[s].fault == QualityFault::gap) continue;
+    const Seconds from = signal.start + Seconds{static_cast<double>(s)};
+    pieces.push_back({from, std::min(from + Seconds{1}, duration)});
+  }
+  std::sort(pieces.begin(), pieces.end(), [](const Span& a, const Span& b) { return a.start < b.start; });
+  std::vector<Span> spans;
+  for (const Span& piece : pieces) {
+    if (piece.start < piece.end) add(spans, piece);
+  }
+  return spans;
+}
+
+std::vector<Span> common(const std::vector<Span>& a, const std::vector<Span>& b) {
+  std::vector<Span> both;
+  std::size_t i = 0, j = 0;
+  while (i < a.size() && j < b.size()) {
+    const Seconds start = std::max(a[i].start, b[j].start);
+    const Seconds end = std::min(a[i].end, b[j].end);
+    if (start < end) both.push_back({start, end});
+    if (a[i].end < b[j].end) {
+      ++i;
+    } else {
+      ++j;
+    }
+  }
+  return both;
+}
+
+}  // namespace
+
+std::vector<Span> unreadable_spans(std::span<const Signal> signals, Seconds duration) {
+  if (signals.empty()) return {{Seconds{0}, duration}};
+  std::vector<Span> spans = of_signal(signals[0], duration);
+  for (const Signal& signal : signals.subspan(1)) spans = common(spans, of_signal(signal, duration));
+  return spans;
+}
+
+void reject_if_unreadable(Beat& beat, const std::vector<Span>& spans) {
+  if (beat.verdict != BeatVerdict::accepted) return;
+  const auto after =
+      std::upper_bound(spans.begin(), spans.end(), beat.time, [](Seconds t, const Span& s) { return t < s.start; });
+  if (after != spans.begin() && (after - 1)->contains(beat.time)) beat.verdict = BeatVerdict::unreadable;
+}
+
+void settle_order(std::vector<Beat>& candidates, Seconds refractory) {
+  std::stable_sort(candidates.begin(), candidates.end(), [](const Beat& a, const Beat& b) { return a.time < b.time; });
+  Beat* previous = nullptr;
+  for (Beat& beat : candidates) {
+    if (beat.verdict != BeatVerdict::accepted) continue;
+    // Refined times may come a little closer than the candidates were; half the refractory time is a double count.
+    if (previous != nullptr && beat.time - previous->time < 0.5 * refractory) {
+      Beat& loser = beat.confidence > previous->confidence ? *previous : beat;
+      loser.verdict = BeatVerdict::too_soon;
+      if (&loser == &beat) continue;
+    }
+    previous = &beat;
+  }
+}
+
+}  // namespace pulsewright

@@ -1,0 +1,30 @@
+// Prints the accuracy tables. Usage: pulsewright_accuracy DATA [--set arrhythmia|pulse] [--development] [--streaming] [--all-signals] [--skip S] [--errors]
+#include <CLI/CLI.hpp>
+#include <exception>
+#include <iostream>
+
+#include "tables.hpp"
+
+int main(int argc, char** argv) {
+  CLI::App app{"Accuracy of beat detection on the open data sets, by the library's scorer."};
+  accuracy::Request request;
+  std::string set = "arrhythmia";
+  bool development = false;
+  app.add_option("data", request.data, "folder that holds the data sets")->required();
+  app.add_option("--set", set, "arrhythmia or pulse")->check(CLI::IsMember({"arrhythmia", "pulse"}));
+  app.add_flag("--development", development, "development records only");
+  app.add_flag("--streaming", request.streaming, "the causal form");
+  app.add_flag("--all-signals", request.all_signals, "fuse every ECG signal instead of taking the first");
+  app.add_option("--skip", request.skip_s, "seconds at the start that are not scored");
+  app.add_flag("--errors", request.list_errors, "list every missed and extra beat");
+  app.add_option("--dump", request.dump, "write candidate features of the development records to this folder");
+  CLI11_PARSE(app, argc, argv);
+  request.test_records = !development;
+  try {
+    set == "pulse" ? accuracy::pulse_table(request) : accuracy::arrhythmia_table(request);
+  } catch (const std::exception& error) {
+    std::cerr << "accuracy: " << error.what() << '\n';
+    return 3;
+  }
+  return 0;
+}

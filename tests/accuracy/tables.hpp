@@ -1,0 +1,26 @@
+/// Accuracy tables over the open data sets, scored by the library's own scorer.
+#pragma once
+
+#include <filesystem>
+#include <set>
+#include <string>
+
+namespace accuracy {
+
+struct Request {
+  std::filesystem::path data;  ///< folder that holds the data sets
+  bool test_records = true;    ///< false: development records only
+  bool streaming = false;      ///< the causal form
+  bool all_signals = false;    ///< every ECG signal fused, instead of the first
+  double skip_s = 0;           ///< learning time left unscored
+  bool list_errors = false;    ///< print every missed and extra beat
+  std::filesystem::path dump;  ///< folder for candidate features, development records only; empty: none
+};
+
+/// The records whose results may be looked at while parameters are set.
+[[nodiscard]] const std::set<std::string>& arrhythmia_development();
+
+void arrhythmia_table(const Request& request);
+void pulse_table(const Request& request);
+
+}  // namespace accuracy
