@@ -16,15 +16,6 @@ namespace {
 constexpr Seconds core_length{900.0};
 constexpr Seconds margin{45.0};
 
-void check_same_grid(std::span<const Signal> signals) {
-  for (const Signal& s : signals) {
-    if (s.rate != signals[0].rate || s.start != signals[0].start || s.values.size() != signals[0].values.size()) {
-      throw Error{ErrorCode::contract, "find_ecg_beats: signals '" + signals[0].channel + "' and '" + s.channel +
-                                           "' must share rate, start and length to be fused"};
-    }
-  }
-}
-
 // One stretch, from conditioned samples [first, last).
 struct Stretch {
   std::size_t first, last;
@@ -52,7 +43,7 @@ BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration, cons
     train.warnings.push_back({"nothing_readable", "no ECG samples to look for beats in"});
     return train;
   }
-  check_same_grid(signals);
+  check_same_grid(signals, "find_ecg_beats");
   const Hertz rate = signals[0].rate;
   const Seconds start = signals[0].start;
   const std::size_t size = signals[0].values.size();

@@ -25,12 +25,7 @@ BeatTrain find_pulse_beats(std::span<const Signal> signals, Seconds duration, co
     train.warnings.push_back({"nothing_readable", "no pulse samples to look for beats in"});
     return train;
   }
-  for (const Signal& s : signals) {
-    if (s.rate != signals[0].rate || s.start != signals[0].start || s.values.size() != signals[0].values.size()) {
-      throw Error{ErrorCode::contract, "find_pulse_beats: signals '" + signals[0].channel + "' and '" + s.channel +
-                                           "' must share rate, start and length to be fused"};
-    }
-  }
+  check_same_grid(signals, "find_pulse_beats");
   const Hertz rate = signals[0].rate;
   const std::size_t size = signals[0].values.size();
   train.unreadable = unreadable_spans(signals, duration);

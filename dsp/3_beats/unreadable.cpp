@@ -57,6 +57,15 @@ std::vector<Span> common(const std::vector<Span>& a, const std::vector<Span>& b)
 
 }  // namespace
 
+void check_same_grid(std::span<const Signal> signals, const std::string& caller) {
+  for (const Signal& s : signals) {
+    if (s.rate != signals[0].rate || s.start != signals[0].start || s.values.size() != signals[0].values.size()) {
+      throw Error{ErrorCode::contract, caller + ": signals '" + signals[0].channel + "' and '" + s.channel +
+                                           "' must share rate, start and length to be fused"};
+    }
+  }
+}
+
 std::vector<Span> unreadable_spans(std::span<const Signal> signals, Seconds duration) {
   if (signals.empty()) return {{Seconds{0}, duration}};
   std::vector<Span> spans = of_signal(signals[0], duration);

@@ -1,12 +1,16 @@
-/// Stretches in which no beat can be read, and the order of beats.
+/// What both detectors share: signals on one grid, stretches in which no beat can be read, and beats in order.
 #pragma once
 
 #include <span>
+#include <string>
 #include <vector>
 
 #include "pulsewright/beats.hpp"
 
 namespace pulsewright {
+
+/// Throws Error{contract} in the name of `caller` when the signals do not share rate, start and length. At least one signal.
+void check_same_grid(std::span<const Signal> signals, const std::string& caller);
 
 /// Where no signal can be read: inside gaps, flat or clipped seconds of every one of them, and outside what was recorded. Ordered, disjoint.
 [[nodiscard]] std::vector<Span> unreadable_spans(std::span<const Signal> signals, Seconds duration);

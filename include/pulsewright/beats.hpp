@@ -79,7 +79,20 @@ struct PulseOptions {
 [[nodiscard]] BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration,
                                        const EcgOptions& options = {});
 
-/// The same for optical pulse signals; the fiducial point is the systolic peak.
+/// What the ECG detector measured of one candidate, in the order of `names_of_ecg_features`.
+struct EcgEvidence {
+  Seconds time;  ///< of the candidate's energy peak
+  std::vector<double> features;
+  double log_odds = 0;  ///< of being a beat, from the features alone
+  bool accepted = false;
+};
+
+/// The evidence behind `find_ecg_beats`, for showing how it was computed and for setting the weights. One signal stretch of any length,
+/// judged at once; same errors.
+[[nodiscard]] std::vector<EcgEvidence> ecg_evidence(std::span<const Signal> signals, const EcgOptions& options = {});
+[[nodiscard]] std::vector<std::string> names_of_ecg_features();
+
+/// `find_ecg_beats` for optical pulse signals; the fiducial point is the systolic peak.
 [[nodiscard]] BeatTrain find_pulse_beats(std::span<const Signal> signals, Seconds duration,
                                          const PulseOptions& options = {});
 

@@ -1,4 +1,4 @@
-// Prints the accuracy tables. Usage: pulsewright_accuracy DATA [--set arrhythmia|pulse] [--development] [--streaming] [--all-signals] [--skip S] [--errors]
+// Prints one accuracy table over an open data set.
 #include <CLI/CLI.hpp>
 #include <exception>
 #include <iostream>
@@ -11,17 +11,22 @@ int main(int argc, char** argv) {
   std::string set = "arrhythmia";
   bool development = false;
   app.add_option("data", request.data, "folder that holds the data sets")->required();
-  app.add_option("--set", set, "arrhythmia or pulse")->check(CLI::IsMember({"arrhythmia", "pulse"}));
+  app.add_option("--set", set, "arrhythmia, anaesthesia-pulse or anaesthesia-ecg")
+      ->check(CLI::IsMember({"arrhythmia", "anaesthesia-pulse", "anaesthesia-ecg"}));
   app.add_flag("--development", development, "development records only");
   app.add_flag("--streaming", request.streaming, "the causal form");
   app.add_flag("--all-signals", request.all_signals, "fuse every ECG signal instead of taking the first");
   app.add_option("--skip", request.skip_s, "seconds at the start that are not scored");
-  app.add_flag("--errors", request.list_errors, "list every missed and extra beat");
-  app.add_option("--dump", request.dump, "write candidate features of the development records to this folder");
+  app.add_option("--tolerance", request.tolerance_s, "match window in seconds");
+  app.add_flag("--errors", request.list_errors, "list every missed and extra beat of development records");
   CLI11_PARSE(app, argc, argv);
   request.test_records = !development;
   try {
-    set == "pulse" ? accuracy::pulse_table(request) : accuracy::arrhythmia_table(request);
+    if (set == "arrhythmia") {
+      accuracy::arrhythmia_table(request);
+    } else {
+      accuracy::anaesthesia_table(request, set == "anaesthesia-pulse");
+    }
   } catch (const std::exception& error) {
     std::cerr << "accuracy: " << error.what() << '\n';
     return 3;

@@ -13,14 +13,14 @@ struct Request {
   bool streaming = false;      ///< the causal form
   bool all_signals = false;    ///< every ECG signal fused, instead of the first
   double skip_s = 0;           ///< learning time left unscored
-  bool list_errors = false;    ///< print every missed and extra beat
-  std::filesystem::path dump;  ///< folder for candidate features, development records only; empty: none
+  double tolerance_s = 0.150;
+  bool list_errors = false;  ///< print every missed and extra beat
 };
 
 /// The records whose results may be looked at while parameters are set.
 [[nodiscard]] const std::set<std::string>& arrhythmia_development();
 
 void arrhythmia_table(const Request& request);
-void pulse_table(const Request& request);
+void anaesthesia_table(const Request& request, bool pulse);
 
 }  // namespace accuracy

@@ -1,5 +1,0 @@
-#include "tables.hpp"
-
-namespace accuracy {
-void pulse_table(const Request&) {}
-}  // namespace accuracy
