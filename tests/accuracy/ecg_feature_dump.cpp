@@ -23,7 +23,7 @@ void dump_record(const std::filesystem::path& folder, const std::string& name) {
 
   // Every candidate as a test beat: those that find a partner are beats.
   BeatTrain all;
-  for (const EcgEvidence& e : evidence) all.candidates.push_back({.time = e.time});
+  for (const EcgEvidence& e : evidence) all.candidates.emplace_back().time = e.time;
   MatchOptions matching;
   matching.exclude = reference.flutter;
   const BeatAgreement agreement = match_beats(reference.beats, all, matching);
