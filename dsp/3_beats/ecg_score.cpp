@@ -8,10 +8,10 @@ namespace {
 
 // Logistic regression on the development records of the MIT-BIH Arrhythmia Database (26 records, first signal); made by
 // tests/accuracy/fit_ecg_score.py. One weight a feature, in the order of `ecg_features`, then the constant.
-constexpr std::array<double, first_features + 1> first_weights = {2.674,  -0.569, -4.064, -1.700, -3.231, -5.751,
-                                                                  -0.562, -0.183, 0.512,  7.600,  -2.939};
-constexpr std::array<double, all_features + 1> context_weights = {2.37,  0.41, -5.61, -0.12, -2.51, -3.58, -0.65,
-                                                                  -0.27, 0.66, 7.10,  2.31,  1.62,  -1.35, -2.644};
+constexpr std::array<double, first_features + 1> first_weights = {4.311,  -1.532, -0.485, -1.900, -3.229, -9.969,
+                                                                  -0.807, -0.161, 0.631,  4.914,  -4.634};
+constexpr std::array<double, all_features + 1> context_weights = {
+    3.153, -0.006, -0.628, -0.468, -2.079, -7.530, -0.753, -0.050, 0.748, 3.508, 2.509, 1.694, -1.462, -5.331};
 
 template <std::size_t weights>
 void score(std::vector<EcgCandidate>& candidates, const std::array<double, weights>& weight) {
