@@ -10,6 +10,7 @@ namespace {
 using namespace reading;
 
 void put_word(std::string& bytes, int type, unsigned value) {
+  // negative values keep their sign in the ten bits, as the published files have it
   const unsigned word = static_cast<unsigned>(type) << value_bits | (value & largest_value);
   bytes += static_cast<char>(word & 0xff);
   bytes += static_cast<char>(word >> 8);
@@ -50,9 +51,9 @@ std::string annotation_bytes(const std::vector<Annotation>& annotations) {
       ahead -= skip;
     }
     put_word(bytes, a.code, static_cast<unsigned>(ahead));
-    if (a.subtype != 0) put_word(bytes, subtype_word, static_cast<unsigned>(a.subtype) & 0xff);
+    if (a.subtype != 0) put_word(bytes, subtype_word, static_cast<unsigned>(a.subtype));
     if (a.channel != channel) put_word(bytes, channel_word, static_cast<unsigned>(channel = a.channel));
-    if (a.number != number) put_word(bytes, number_word, static_cast<unsigned>(number = a.number) & 0xff);
+    if (a.number != number) put_word(bytes, number_word, static_cast<unsigned>(number = a.number));
     if (!a.text.empty()) {
       put_word(bytes, text_word, static_cast<unsigned>(a.text.size()));
       bytes += a.text;

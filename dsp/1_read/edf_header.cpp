@@ -11,6 +11,7 @@ namespace {
 constexpr std::size_t fixed_bytes = 256;
 constexpr std::size_t header_bytes_at = 184;
 constexpr std::size_t reserved_at = 192;
+constexpr std::size_t duration_at = 244;
 constexpr std::size_t signals_at = 252;
 /// In the part of 256 bytes a signal, what stands before the samples per data record: label 16, transducer 80, dimension 8, physical
 /// and digital extremes 4 x 8, prefilter 80.
@@ -50,6 +51,9 @@ EdfHeader parse_edf_header(std::string_view bytes, const std::string& file) {
     refuse(place(edf_records_at), bytes.substr(edf_records_at, edf_records_width),
            "the number of data records is a whole number");
   header.records = *records;
+  const auto duration = whole_number(trimmed(bytes.substr(duration_at, 8)));
+  if (!duration || *duration <= 0)
+    refuse(place(duration_at), bytes.substr(duration_at, 8), "a data record lasts longer than 0 s");
   for (std::int64_t i = 0; i < signals; ++i) {
     const std::size_t at =
         fixed_bytes + samples_at * static_cast<std::size_t>(signals) + 8 * static_cast<std::size_t>(i);

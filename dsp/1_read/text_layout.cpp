@@ -40,6 +40,8 @@ void refuse_unless_text(std::string_view text, const std::string& file) {
     refuse({file}, "is text in UTF-16; save it as UTF-8 or plain ASCII");
   const std::string_view head = text.substr(0, control_bytes);
   for (std::size_t i = 0; i < head.size(); ++i) {
+    if (i > 0 && head.find_first_not_of('\0', i) == std::string_view::npos)
+      return;  // zero bytes at the end: a power cut
     const auto c = static_cast<unsigned char>(head[i]);
     if (c < 0x20 && c != '\t' && c != '\n' && c != '\r' && c != '\f' && c != 0x1a)
       refuse({file, std::nullopt, static_cast<std::int64_t>(i)}, head.substr(i, 1),
@@ -91,15 +93,27 @@ std::size_t next_row(const std::vector<Line>& lines, std::size_t i) {
   return i;
 }
 
-/// The first of two rows of data with the same number of cells; nothing when there are none.
+/// Whether a row of words alone, of as many cells, stands right above row `i`.
+bool below_words(const std::vector<Line>& lines, const std::vector<Row>& rows, std::size_t i) {
+  for (std::size_t above = i; above-- > 0;) {
+    if (lines[above].comment) continue;
+    const Row& row = rows[above];
+    return row.cells.size() > 1 && row.cells.size() == rows[i].cells.size() && row.words == row.cells.size();
+  }
+  return false;
+}
+
+/// The first row of data: below a row of as many words, or followed by another of the same number of cells. The last row of a file may
+/// have fewer, being incomplete.
 std::optional<std::size_t> first_data(const std::vector<Line>& lines, const std::vector<Row>& rows) {
   for (std::size_t i = 0; i < rows.size(); ++i) {
     if (!is_data(rows[i])) continue;
+    if (below_words(lines, rows, i)) return i;
     const std::size_t next = next_row(lines, i);
-    const bool confirmed = next >= rows.size() ||
-                           (is_data(rows[next]) && rows[next].cells.size() == rows[i].cells.size()) ||
-                           next_row(lines, next) >= rows.size();  // the last line may be incomplete
-    if (confirmed) return i;
+    if (next >= rows.size()) return i;
+    const std::size_t cells = rows[i].cells.size();
+    if (is_data(rows[next]) && rows[next].cells.size() == cells) return i;
+    if (next_row(lines, next) >= rows.size() && rows[next].cells.size() <= cells) return i;
   }
   return std::nullopt;
 }
@@ -214,7 +228,7 @@ TextLayout find_text_layout(std::string_view text, const std::string& file) {
   if (text.empty()) refuse({file}, "is empty");
   refuse_unless_text(text, file);
   const std::size_t mark = text.starts_with("\xef\xbb\xbf") ? 3 : 0;
-  const std::vector<Line> lines = first_lines(text, mark);
+  const std::vector<Line> lines = first_lines(text.substr(0, text.substr(0, looked_at_bytes).find('\0')), mark);
   if (lines.empty())
     refuse({file}, text.size() > looked_at_bytes ? "has no line end in its first 256 KiB; it is no table of text"
                                                  : "holds nothing but blank lines");
@@ -226,9 +240,10 @@ TextLayout find_text_layout(std::string_view text, const std::string& file) {
   std::size_t data = c.data;
   if (auto header = header_above(c.rows, data, c.columns)) {
     const auto& cells = c.rows[*header].cells;
-    const bool all_units =
-        std::all_of(cells.begin(), cells.end(), [](const Cell& cell) { return is_unit_cell(cell.text); });
-    if (all_units && *header > 0 && is_header(c.rows[*header - 1], c.columns)) {
+    const auto units =
+        std::count_if(cells.begin(), cells.end(), [](const Cell& cell) { return is_unit_cell(cell.text); });
+    const bool units_line = is_unit_cell(cells.front().text) && 2 * units >= static_cast<std::ptrdiff_t>(cells.size());
+    if (units_line && *header > 0 && is_header(c.rows[*header - 1], c.columns)) {
       layout.names = names_of(c.rows[*header - 1].cells, c.columns);
       for (std::size_t k = 0; k < cells.size() && k < c.columns; ++k) layout.names[k].unit = bare_unit(cells[k].text);
     } else {

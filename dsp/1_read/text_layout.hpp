@@ -27,9 +27,10 @@ struct TextLayout {
 
 /// Finds the delimiter, the decimal sign, the header and the first row.
 ///
-/// Rows are lines of the same number of cells, each a number, a clock time or missing. The first two such lines in a row are data (one is
-/// enough at the end of the file). Delimiters are tried in the order semicolon, tab, comma, blanks, none. The header is the last line above the
-/// data with as many cells, none of them a number; a line of units may follow it, and a comment line may carry it. Lines between header
+/// Rows are lines of the same number of cells, each a number, a clock time or missing. Data starts at the first such line below a line of as
+/// many words, or followed by another with as many cells (the last line of the file may have fewer). Delimiters are tried in the order
+/// semicolon, tab, comma, blanks, none. The header is the last line above the data with as many cells, none of them a number (numbers are
+/// allowed as names behind a first cell that names the time); a line of units may follow it, and a comment line may carry it. Lines between header
 /// and data that hold a number and a word are rows with a bad cell, so the data starts after the header. Anything else above is junk.
 /// A column that holds words in every looked-at row is left out, with a warning.
 /// Throws Error{unreadable} when the bytes are no text or no rows are found.

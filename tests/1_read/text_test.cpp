@@ -1,0 +1,200 @@
+// Delimited text as microcontrollers and loggers write it.
+#include <gtest/gtest.h>
+
+#include <clocale>
+#include <cmath>
+
+#include "1_read/open_data.hpp"
+#include "1_read/refusal.hpp"
+#include "pulsewright/read.hpp"
+
+namespace {
+
+using namespace pulsewright;
+using namespace read_tests;
+
+/// Reads a text; `rate` 0 states none.
+Recording read_text(const std::string& text, double rate = 0) {
+  const ScratchFolder folder;
+  ReadOptions options;
+  if (rate > 0) options.rate = Hertz{rate};
+  return read_recording(folder.write("log.csv", text), options);
+}
+
+/// Names, units, kinds and rates of the channels in one line.
+std::string summary(const Recording& r) {
+  std::string text;
+  for (const Channel& c : r.channels)
+    text += (text.empty() ? "" : "; ") + c.name + " [" + c.unit + "] " + to_string(c.kind);
+  return text;
+}
+
+TEST(Text, ReadsCommaSemicolonTabAndBlanksAlike) {
+  for (const std::string d : {",", ";", "\t", " ", ", ", "   ", " ; "}) {
+    const Recording r = read_text("time_s" + d + "ecg" + d + "ppg\n0.00" + d + "1" + d + "-4\n0.01" + d + "2.5" + d +
+                                  "5e1\n0.02" + d + "+3" + d + "6\n");
+    EXPECT_EQ(codes_of(r.warnings), "") << d;
+    ASSERT_EQ(r.channels.size(), 2u) << "delimiter '" << d << "'";
+    EXPECT_EQ(r.channels[0].name, "ecg");
+    EXPECT_EQ(r.channels[0].rate, Hertz{100});
+    EXPECT_EQ(r.channels[0].samples, (std::vector<float>{1, 2.5F, 3})) << d;
+    EXPECT_EQ(r.channels[1].samples, (std::vector<float>{-4, 50, 6})) << d;
+    EXPECT_DOUBLE_EQ(r.duration.value(), 0.03);
+    EXPECT_EQ(r.provenance.format, "text");
+  }
+}
+
+TEST(Text, ReadsDecimalCommas) {
+  const Recording semicolon = read_text("t [s];ecg\n0,00;1,5\n0,01;-2,25\n0,02;3\n");
+  EXPECT_EQ(semicolon.channels[0].samples, (std::vector<float>{1.5F, -2.25F, 3}));
+  EXPECT_EQ(semicolon.channels[0].rate, Hertz{100});
+  const Recording single = read_text("ecg\n1,5\n2,5\n", 50);
+  ASSERT_EQ(single.channels.size(), 1u);
+  EXPECT_EQ(single.channels[0].samples, (std::vector<float>{1.5F, 2.5F}));
+  const Recording quoted = read_text("\"time_s\",\"ecg\"\n\"0,00\",\"1,5\"\n\"0,01\",\"2,5\"\n\"0,02\",\"3,5\"\n");
+  EXPECT_EQ(quoted.channels[0].samples, (std::vector<float>{1.5F, 2.5F, 3.5F}));
+}
+
+TEST(Text, ReadsByteOrderMarkCarriageReturnsAndQuotes) {
+  const Recording r = read_text("\xef\xbb\xbf\"time_s\",\"my, ecg\"\r\n0,1\r\n0.5,2\r\n1.0,3\r\n");
+  ASSERT_EQ(r.channels.size(), 1u);
+  EXPECT_EQ(r.channels[0].name, "my, ecg");
+  EXPECT_EQ(r.channels[0].samples, (std::vector<float>{1, 2, 3}));
+}
+
+TEST(Text, NeedsNoHeader) {
+  const Recording r = read_text("512\n515\n520\n", 125);
+  EXPECT_EQ(summary(r), "column 1 [] other");
+  EXPECT_EQ(r.channels[0].samples.size(), 3u);
+  const Recording two = read_text("1,5\n3,4\n2,2\n", 100);
+  EXPECT_EQ(summary(two), "column 1 [] other; column 2 [] other");
+}
+
+TEST(Text, SkipsJunkAndCommentsAndFindsTheStatedRate) {
+  const Recording r = read_text(
+      "Heron clip v2, built 2024\nBoot ok\n# rate 125 Hz\n\nppg,button\n512,0\n# a note in between\n513,0\n\n514,1\n");
+  EXPECT_EQ(summary(r), "ppg [] pulse; button [] marker");
+  EXPECT_EQ(r.channels[0].rate, Hertz{125});
+  EXPECT_EQ(r.channels[0].samples.size(), 3u);
+  EXPECT_EQ(codes_of(r.warnings), "");
+}
+
+TEST(Text, UnderstandsWaysToStateARate) {
+  const auto rate_of = [](const std::string& line) {
+    return read_text(line + "\necg\n1\n2\n3\n").channels[0].rate.value();
+  };
+  EXPECT_EQ(rate_of("# rate 125 Hz"), 125);
+  EXPECT_EQ(rate_of("Sampling rate: 250"), 250);
+  EXPECT_EQ(rate_of("% fs = 62.5"), 62.5);
+  EXPECT_EQ(rate_of("sample_rate_hz=500"), 500);
+  EXPECT_EQ(rate_of("Sampling frequency (Hz): 128"), 128);
+  EXPECT_EQ(rate_of("# rate 1 kHz"), 1000);
+  const auto none = refusal_of([] { return read_text("# heart rate 72 bpm\necg\n1\n2\n3\n"); });
+  EXPECT_EQ(none.code, ErrorCode::usage) << none.message;
+  EXPECT_NE(none.message.find("give the rate in Hz"), std::string::npos);
+}
+
+TEST(Text, ReadsUnitsFromBracketsSuffixesAndASecondHeaderLine) {
+  EXPECT_EQ(summary(read_text("time_ms,ecg [mV],pleth (counts),acc_x_g,lead_V,rot "
+                              "(x),gyro_z_dps\n0,1,1,1,1,1,1\n8,1,1,1,1,1,1\n16,1,1,1,1,1,1\n")),
+            "ecg [mV] ecg; pleth [counts] pulse; acc_x_g [g] acceleration; lead_V [] ecg; rot (x) [] other; gyro_z_dps "
+            "[dps] gyro");
+  EXPECT_EQ(summary(read_text("time\tecg\tspeed\ns\tmV\tm/s\n0\t1\t1\n0.01\t1\t1\n0.02\t1\t1\n")),
+            "ecg [mV] ecg; speed [m/s] other");
+  EXPECT_EQ(summary(read_text("time\tecg\nms\tmV\n0\t1\n8\t1\n16\t1\n")), "ecg [mV] ecg");
+}
+
+TEST(Text, TellsKindsFromNamesUnitsAndRates) {
+  EXPECT_EQ(summary(read_text("Time [s], RESP, PLETH, V, AVR, II\n0,1,1,1,1,1\n0.008,1,1,1,1,1\n0.016,1,1,1,1,1\n")),
+            "RESP [] respiration; PLETH [] pulse; V [] ecg; AVR [] ecg; II [] ecg");
+  EXPECT_EQ(summary(read_text("Time [s], HR, PULSE, SpO2\n0,1,1,1\n1,1,1,1\n2,1,1,1\n")),
+            "HR [] other; PULSE [] other; SpO2 [] other");
+  EXPECT_EQ(summary(read_text("co2_y,pleth_y,ecg_y\n1,1,1\n1,1,1\n", 300)),
+            "co2_y [] respiration; pleth_y [] pulse; ecg_y [] ecg");
+  EXPECT_EQ(summary(read_text("ir,red,green,pulse_1,MLII,V5,EKG,ax,x [g],w "
+                              "[dps],event,emg\n1,1,1,1,1,1,1,1,1,1,1,1\n1,1,1,1,1,1,1,1,1,1,1,1\n",
+                              100)),
+            "ir [] pulse; red [] pulse; green [] pulse; pulse_1 [] pulse; MLII [] ecg; V5 [] ecg; EKG [] ecg; ax [] "
+            "acceleration; "
+            "x [g] acceleration; w [dps] gyro; event [] marker; emg [] other");
+}
+
+TEST(Text, TakesEmptyCellsAndNanAsNotRecorded) {
+  const Recording r = read_text("time_s,a,b\n0,1,\n0.1,nan,2\n0.2,NaN,3\n0.3,,4\n0.4,5,\n");
+  ASSERT_EQ(r.channels.size(), 2u);
+  EXPECT_TRUE(std::isnan(r.channels[1].samples[0]));
+  for (const std::size_t i : {1u, 2u, 3u}) EXPECT_TRUE(std::isnan(r.channels[0].samples[i])) << i;
+  EXPECT_EQ(r.channels[0].samples[4], 5.0F);
+}
+
+TEST(Text, AllowsADelimiterAtTheEndOfLines) {
+  for (const char* text :
+       {"time_s,a,\n0,1,\n0.1,2,\n0.2,3,\n", "time_s,a\n0,1,\n0.1,2,\n0.2,3,\n", "time_s,a,\n0,1\n0.1,2\n0.2,3\n"}) {
+    const Recording r = read_text(text);
+    EXPECT_EQ(summary(r), "a [] other") << text;
+    EXPECT_EQ(r.channels[0].samples, (std::vector<float>{1, 2, 3})) << text;
+  }
+}
+
+TEST(Text, LeavesOutAColumnOfWordsAndSaysSo) {
+  const Recording r = read_text("time_s,ecg,activity\n0,1,rest\n0.1,2,rest\n0.2,3,stairs\n");
+  EXPECT_EQ(summary(r), "ecg [] ecg");
+  EXPECT_EQ(codes_of(r.warnings), "text_column_left_out");
+}
+
+TEST(Text, LeavesOutAnIncompleteLastLineAndSaysSo) {
+  for (const char* last : {"0.3", "0.3,", "0.3,4,", "0.3,4,-", "0.3,4,5e"}) {
+    const Recording r = read_text(std::string("time_s,a,b\n0,1,1\n0.1,2,1\n0.2,3,1\n") + last);
+    EXPECT_EQ(r.channels[0].samples.size(), std::string(last) == "0.3,4," ? 4u : 3u) << last;
+    EXPECT_EQ(codes_of(r.warnings), std::string(last) == "0.3,4," ? "" : "incomplete_last_line") << last;
+  }
+  EXPECT_EQ(codes_of(read_text("time_s,a\n0,1\n0.1,2\n0.2,3").warnings), "");
+}
+
+TEST(Text, EndsAtZeroBytesAsAfterAPowerCut) {
+  const Recording r = read_text("time_s,a\n0,1\n0.1,2\n0.2,3\n" + std::string(1000, '\0'));
+  EXPECT_EQ(r.channels[0].samples.size(), 3u);
+  EXPECT_EQ(codes_of(r.warnings), "zero_bytes_at_end");
+}
+
+TEST(Text, ReadsTheSameUnderALocaleWithDecimalCommas) {
+  const char* locale = std::setlocale(LC_ALL, "de_DE.UTF-8");
+  if (locale == nullptr) locale = std::setlocale(LC_ALL, "de_DE.utf8");
+  const Recording r = read_text("time_s,ecg\n0,1.5\n0.01,2.5\n0.02,3.5\n");
+  std::setlocale(LC_ALL, "C");
+  EXPECT_EQ(r.channels[0].samples[0], 1.5F);
+  EXPECT_EQ(r.channels[0].rate, Hertz{100});
+  if (locale == nullptr) GTEST_SKIP() << "skipped: the locale de_DE.UTF-8 is not installed, so this ran under C";
+}
+
+TEST(Text, ReadsTheOpenRecordings) {
+  const auto bedside = open_data("bedside");
+  const auto treadmill = open_data("treadmill_pulse");
+  const auto anaesthesia = open_data("anaesthesia_pulse");
+  if (!bedside || !treadmill || !anaesthesia) GTEST_SKIP() << "skipped: the open recordings are not here";
+  // Source: lines of the files, and rates in the publishers' descriptions (125, 125 and 300 Hz).
+  for (const char* name : {"bidmc_01_Signals.csv", "bidmc_20_Signals.csv"}) {
+    const Recording r = read_recording(*bedside / name);
+    ASSERT_FALSE(r.channels.empty());
+    for (const Channel& c : r.channels) {
+      EXPECT_EQ(c.rate, Hertz{125}) << name;
+      EXPECT_TRUE(c.times.empty()) << name;  // although times beyond 100 s are written to 0.01 s only
+      EXPECT_EQ(c.samples.size(), 60001u);
+    }
+    EXPECT_EQ(codes_of(r.warnings), "times_coarse");
+  }
+  const Recording t = read_recording(*treadmill / "data_01_type01.csv");
+  EXPECT_EQ(summary(t),
+            "ecg [] ecg; pulse_1 [] pulse; pulse_2 [] pulse; acc_x [] acceleration; acc_y [] acceleration; acc_z [] "
+            "acceleration");
+  EXPECT_EQ(t.channels[0].rate, Hertz{125});
+  EXPECT_EQ(t.channels[0].samples.size(), 37937u);
+  EXPECT_EQ(codes_of(t.warnings), "");
+  ReadOptions at300;
+  at300.rate = Hertz{300};
+  const Recording a = read_recording(*anaesthesia / "0016.csv", at300);
+  EXPECT_EQ(a.channels[0].samples.size(), 144001u);
+  EXPECT_EQ(a.channels[1].samples[0], 1.2F);
+}
+
+}  // namespace
