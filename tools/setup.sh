@@ -95,7 +95,8 @@ install_on_debian() {
 
 # Looks for everything elsewhere, and names what is not found.
 look_elsewhere() {
-  local lacking=() command header module
+  local lacking=() command header module python=python3
+  if [ -x /usr/bin/python3 ]; then python=/usr/bin/python3; fi  # as tests/CMakeLists.txt does
   for command in "${commands[@]}"; do
     command -v "$command" >/dev/null || lacking+=("the command $command")
   done
@@ -107,7 +108,7 @@ look_elsewhere() {
     done
   fi
   for module in "${modules[@]}"; do
-    python3 -c "import $module" >/dev/null 2>&1 || lacking+=("the Python module $module")
+    "$python" -c "import $module" >/dev/null 2>&1 || lacking+=("the Python module $module")
   done
   if [ "${#lacking[@]}" -eq 0 ]; then return; fi
   {
