@@ -7,6 +7,8 @@ install(TARGETS pulsewright_program RUNTIME)
 install(TARGETS pulsewright EXPORT pulsewrightTargets ARCHIVE)
 install(DIRECTORY include/pulsewright DESTINATION ${CMAKE_INSTALL_INCLUDEDIR} FILES_MATCHING PATTERN *.hpp)
 install(FILES README.md DEVELOPERS.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
+install(FILES tools/CONTRACT.md DESTINATION ${CMAKE_INSTALL_DOCDIR} OPTIONAL)
+install(DIRECTORY tools/schema DESTINATION ${CMAKE_INSTALL_DATADIR}/pulsewright FILES_MATCHING PATTERN *.json)
 install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright)
 
 install(EXPORT pulsewrightTargets NAMESPACE pulsewright:: DESTINATION ${pulsewright_config_folder})
