@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "repetition.hpp"
+
 namespace pulsewright::condition_stage {
 
 namespace {
@@ -10,16 +12,12 @@ namespace {
 /// Slopes of an ECG are taken over this time: about half of the upstroke of a QRS complex.
 constexpr double slope_lag_s = 0.010;
 /// The measure that counts as clean, and the one that counts as noise.
-constexpr double clean_spread = 0.40;
-constexpr double noise_spread = 0.62;
+constexpr double clean_spread = 0.30;
+constexpr double noise_spread = 0.60;
 
-/// The autocorrelation runs at about this rate: three times the top of the pulse band.
-constexpr double pulse_rate_hz = 25.0;
-constexpr double shortest_lag_s = 0.25;
-constexpr double longest_lag_s = 2.0;
 /// The peak that counts as noise, and the one that counts as clean.
-constexpr double noise_peak = 0.30;
-constexpr double clean_peak = 0.80;
+constexpr double noise_peak = 0.20;
+constexpr double clean_peak = 0.70;
 
 float between(double value, double zero, double one) {
   return static_cast<float>(std::clamp((value - zero) / (one - zero), 0.0, 1.0));
@@ -50,28 +48,11 @@ SlopeSums slope_sums(std::span<const float> x, SampleRange range, std::size_t la
           last > range.first ? static_cast<double>(last - range.first) : 0.0};
 }
 
-/// The highest peak of the normalised autocorrelation; 0 when there is none.
-double repetition(std::span<const double> x, std::size_t shortest, std::size_t longest) {
-  double best = 0.0;
-  double before = 2.0;
-  double here = 2.0;
-  for (std::size_t lag = shortest; lag <= longest + 1 && lag + 2 * shortest < x.size(); ++lag) {
-    double product = 0.0, early = 0.0, late = 0.0;
-    for (std::size_t i = 0; i + lag < x.size(); ++i) {
-      product += x[i] * x[i + lag];
-      early += x[i] * x[i];
-      late += x[i + lag] * x[i + lag];
-    }
-    const double energy = std::sqrt(early * late);
-    const double after = energy > 0.0 ? product / energy : 0.0;
-    if (here > before && here >= after) best = std::max(best, here);
-    before = here;
-    here = after;
-  }
-  return best;
-}
-
 }  // namespace
+
+std::size_t seconds_in(std::size_t n, Hertz rate) {
+  return static_cast<std::size_t>(std::max(1.0, std::ceil(static_cast<double>(n) / rate.value() - 1e-6)));
+}
 
 SampleRange samples_of_second(std::size_t k, std::size_t n, Hertz rate) {
   const auto at = [&](std::size_t second) {
@@ -83,7 +64,7 @@ SampleRange samples_of_second(std::size_t k, std::size_t n, Hertz rate) {
 
 std::vector<float> ecg_noise_factor(std::span<const float> conditioned, Hertz rate) {
   const std::size_t n = conditioned.size();
-  const auto seconds = static_cast<std::size_t>(std::ceil(static_cast<double>(n) / rate.value() - 1e-6));
+  const std::size_t seconds = seconds_in(n, rate);
   const auto lag = static_cast<std::size_t>(std::max(1.0, std::round(slope_lag_s * rate.value())));
   std::vector<SlopeSums> sums(seconds);
   for (std::size_t k = 0; k < seconds; ++k) sums[k] = slope_sums(conditioned, samples_of_second(k, n, rate), lag);
@@ -104,21 +85,14 @@ std::vector<float> ecg_noise_factor(std::span<const float> conditioned, Hertz ra
 }
 
 std::vector<float> pulse_noise_factor(std::span<const float> conditioned, Hertz rate) {
-  const std::size_t n = conditioned.size();
-  const auto seconds = static_cast<std::size_t>(std::ceil(static_cast<double>(n) / rate.value() - 1e-6));
-  const auto stride = static_cast<std::size_t>(std::max(1.0, std::floor(rate.value() / pulse_rate_hz)));
-  const double slow_rate = rate.value() / static_cast<double>(stride);
-  std::vector<double> slow;
-  for (std::size_t i = 0; i < n; i += stride) slow.push_back(static_cast<double>(conditioned[i]));
-
-  const auto shortest = static_cast<std::size_t>(std::max(1.0, std::floor(shortest_lag_s * slow_rate)));
-  const auto longest = static_cast<std::size_t>(std::ceil(longest_lag_s * slow_rate));
-  std::vector<float> factor(seconds);
-  for (std::size_t k = 0; k < seconds; ++k) {
-    const std::size_t first = samples_of_second(k > 1 ? k - 2 : 0, slow.size(), Hertz{slow_rate}).first;
-    const std::size_t last = samples_of_second(k + 2, slow.size(), Hertz{slow_rate}).last;
+  const Thinned slow = thin(conditioned, rate);
+  const std::size_t n = slow.values.size();
+  std::vector<float> factor(seconds_in(conditioned.size(), rate));
+  for (std::size_t k = 0; k < factor.size(); ++k) {
+    const std::size_t first = samples_of_second(k > 1 ? k - 2 : 0, n, slow.rate).first;
+    const std::size_t last = samples_of_second(k + 2, n, slow.rate).last;
     factor[k] =
-        between(repetition(std::span{slow}.subspan(first, last - first), shortest, longest), noise_peak, clean_peak);
+        between(repetition(std::span{slow.values}.subspan(first, last - first), slow.rate), noise_peak, clean_peak);
   }
   return factor;
 }

@@ -30,10 +30,18 @@ struct SecondRange {
   float highest;
 };
 
+/// Samples by which the range of a second is judged: its own, and for a last second that is not full those before it as well.
+SampleRange window_of_second(std::size_t k, std::size_t n, Hertz rate) {
+  SampleRange r = samples_of_second(k, n, rate);
+  const auto full = static_cast<std::size_t>(rate.value());
+  if (r.last == n && r.last - r.first < full) r.first = n > full ? n - full : 0;
+  return r;
+}
+
 std::vector<SecondRange> ranges(std::span<const float> x, std::size_t seconds, Hertz rate) {
   std::vector<SecondRange> result(seconds);
   for (std::size_t k = 0; k < seconds; ++k) {
-    const SampleRange r = samples_of_second(k, x.size(), rate);
+    const SampleRange r = window_of_second(k, x.size(), rate);
     float low[4], high[4];
     std::fill_n(low, 4, x[r.first]);
     std::fill_n(high, 4, x[r.first]);

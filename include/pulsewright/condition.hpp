@@ -127,8 +127,11 @@ class StreamingConditioner {
   bool seen_ = false;
 };
 
-/// Tells ECG from optical pulse by shape, for channels whose name says nothing: the share of slope energy in the steepest tenth of the samples.
-/// Returns `other` when neither is likely.
+/// Tells ECG from optical pulse by shape, for channels whose name says nothing; `other` when neither is likely, when the channel is flat or
+/// shorter than 3 s, or sampled below 16 Hz. Measured in stretches of 10 s spread over the channel, medians taken: the share of slope energy in
+/// the steepest tenth of the samples, the share of power below 8 Hz, how much of the power is quicker than breathing, and repetition.
+/// It does not tell an arterial pressure wave from an optical pulse, and a body that moves in step often not either: look at what moves only when
+/// nothing else is there. Throws Error{contract} when the rate is not positive.
 [[nodiscard]] ChannelKind guess_kind(const Channel& channel);
 
 }  // namespace pulsewright
