@@ -12,6 +12,8 @@ namespace {
 // early and late beats cost by how far they leave the local rhythm, on a logarithmic scale, with more freedom where it is irregular.
 constexpr double crowded_s = 0.36;
 constexpr double crowded_cost_per_s = 10.0;
+// At rates at which 0.36 s is the rhythm itself, shorter than this share of it is crowded.
+constexpr double crowded_share = 0.85;
 constexpr double early_cost = 2.0;
 constexpr double early_freedom = 0.5;
 constexpr double late_cost = 5.0;
@@ -20,8 +22,10 @@ constexpr double irregular_freedom = 2.0;
 
 // Intervals to either side from which the rhythm is taken.
 constexpr std::size_t rhythm_reach = 8;
-// No interval on a path is longer; over a longer silence the path starts anew.
+// No interval on a path is longer; a longer silence begins a new stretch.
 constexpr double longest_pause_s = 6.0;
+// A stretch may be entered this late.
+constexpr double entry_reach_s = 2.0;
 // A candidate this certain is on every path that passes it at this distance.
 constexpr double certain_log_odds = 6.0;
 constexpr double certain_distance_s = 0.40;
@@ -29,11 +33,6 @@ constexpr double certain_distance_s = 0.40;
 // Rhythm where nothing is known yet: 75 beats/min, quite irregular.
 constexpr double default_period_s = 0.8;
 constexpr double default_irregularity = 0.15;
-
-struct Rhythm {
-  double log_period;
-  double irregularity;  // median absolute change of the logarithm of the interval
-};
 
 double median_around(const std::vector<double>& values, std::size_t centre) {
   const std::size_t first = centre > rhythm_reach ? centre - rhythm_reach : 0;
@@ -46,13 +45,29 @@ double median_around(const std::vector<double>& values, std::size_t centre) {
   return *middle;
 }
 
-// Rhythm at each candidate.
+double interval_cost(double interval_s, const Rhythm& rhythm) {
+  double cost = 0;
+  const double crowded = std::min(crowded_s, crowded_share * std::exp(rhythm.log_period));
+  if (interval_s < crowded) cost += crowded_cost_per_s * (crowded - interval_s);
+  const double departure = std::log(interval_s) - rhythm.log_period;
+  const double freedom = irregular_freedom * rhythm.irregularity;
+  if (departure < 0) {
+    cost += early_cost * std::max(0.0, -departure - early_freedom - freedom);
+  } else {
+    cost += late_cost * std::max(0.0, departure - late_freedom - freedom);
+  }
+  return cost;
+}
+
+}  // namespace
+
 std::vector<Rhythm> rhythm_at(const std::vector<PathNode>& nodes, Hertz rate) {
   std::vector<double> log_interval, change;
   const PathNode* previous = nullptr;
   for (const PathNode& c : nodes) {
     if (!c.beat) continue;
-    if (previous != nullptr) log_interval.push_back(std::log(static_cast<double>(c.at - previous->at) / rate.value()));
+    if (previous != nullptr && previous->stretch == c.stretch)
+      log_interval.push_back(std::log(static_cast<double>(c.at - previous->at) / rate.value()));
     previous = &c;
   }
   for (std::size_t i = 0; i + 1 < log_interval.size(); ++i)
@@ -75,67 +90,58 @@ std::vector<Rhythm> rhythm_at(const std::vector<PathNode>& nodes, Hertz rate) {
   return rhythm;
 }
 
-double interval_cost(double interval_s, const Rhythm& rhythm) {
-  double cost = 0;
-  if (interval_s < crowded_s) cost += crowded_cost_per_s * (crowded_s - interval_s);
-  const double departure = std::log(interval_s) - rhythm.log_period;
-  const double freedom = irregular_freedom * rhythm.irregularity;
-  if (departure < 0) {
-    cost += early_cost * std::max(0.0, -departure - early_freedom - freedom);
-  } else {
-    cost += late_cost * std::max(0.0, departure - late_freedom - freedom);
-  }
-  return cost;
-}
-
-}  // namespace
-
 void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory) {
   if (nodes.empty()) return;
   const std::vector<Rhythm> rhythm = rhythm_at(nodes, rate);
   constexpr double nothing = -std::numeric_limits<double>::infinity();
-  constexpr std::size_t none = std::numeric_limits<std::size_t>::max();
   const std::size_t size = nodes.size();
+  const std::size_t none = size;
   std::vector<double> value(size, nothing);
   std::vector<std::size_t> from(size, none);
+  const auto seconds_between = [&](std::size_t i, std::size_t j) {
+    return static_cast<double>(nodes[j].at - nodes[i].at) / rate.value();
+  };
 
-  for (std::size_t j = 0; j < size; ++j) {
-    double best = nothing;
-    bool in_reach = false;
-    for (std::size_t i = j; i-- > 0;) {
-      const double interval = static_cast<double>(nodes[j].at - nodes[i].at) / rate.value();
-      if (interval > longest_pause_s) break;
-      if (interval < refractory.value()) continue;
-      in_reach = true;
-      const double total = value[i] - interval_cost(interval, rhythm[j]);
-      if (total > best) {
-        best = total;
-        from[j] = i;
+  // Stretch by stretch: each is entered from the best path so far, anywhere near its start, at no cost.
+  double entry_value = 0;
+  std::size_t entry = none;
+  for (std::size_t first = 0; first < size;) {
+    std::size_t last = first + 1;
+    while (last < size && nodes[last].stretch == nodes[first].stretch &&
+           seconds_between(last - 1, last) <= longest_pause_s) {
+      ++last;
+    }
+    for (std::size_t j = first; j < last; ++j) {
+      double best = nothing;
+      for (std::size_t i = j; i-- > first;) {
+        const double interval = seconds_between(i, j);
+        if (interval > longest_pause_s) break;
+        if (interval < refractory.value()) continue;
+        const double total = value[i] - interval_cost(interval, rhythm[j]);
+        if (total > best) {
+          best = total;
+          from[j] = i;
+        }
+        if (nodes[i].log_odds > certain_log_odds && interval > certain_distance_s) break;
       }
-      if (nodes[i].log_odds > certain_log_odds && interval > certain_distance_s) break;
+      if (best == nothing || (seconds_between(first, j) < entry_reach_s && entry_value > best)) {
+        best = entry_value;
+        from[j] = entry;
+      }
+      value[j] = best + nodes[j].log_odds;
     }
-    const double elapsed = static_cast<double>(nodes[j].at - nodes.front().at) / rate.value();
-    if (!in_reach && j > 0 && elapsed > longest_pause_s) {
-      // A long silence: continue from the best path that ended before it.
-      from[j] = static_cast<std::size_t>(
-          std::max_element(value.begin(), value.begin() + static_cast<std::ptrdiff_t>(j)) - value.begin());
-      best = value[from[j]];
-    } else if (elapsed < 2.0 && best < 0) {
-      // Near the start a path may begin anywhere.
-      best = 0;
-      from[j] = none;
+    // A stretch may end at any node late enough, or have no beat at all.
+    for (std::size_t i = last; i-- > first && seconds_between(i, last - 1) <= longest_pause_s;) {
+      if (value[i] > entry_value) {
+        entry_value = value[i];
+        entry = i;
+      }
     }
-    value[j] = (best == nothing ? 0.0 : best) + nodes[j].log_odds;
+    first = last;
   }
 
-  // The path may end at any candidate late enough.
-  std::size_t end = size - 1;
-  for (std::size_t i = size; i-- > 0;) {
-    if (static_cast<double>(nodes.back().at - nodes[i].at) / rate.value() > longest_pause_s) break;
-    if (value[i] > value[end]) end = i;
-  }
-  for (PathNode& c : nodes) c.beat = false;
-  for (std::size_t k = end; k != none; k = from[k]) nodes[k].beat = true;
+  for (PathNode& node : nodes) node.beat = false;
+  for (std::size_t k = entry; k != none; k = from[k]) nodes[k].beat = true;
 }
 
 }  // namespace pulsewright

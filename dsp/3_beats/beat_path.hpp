@@ -10,23 +10,50 @@ namespace pulsewright {
 
 /// What the path needs to know of a candidate.
 struct PathNode {
-  std::size_t at = 0;   ///< sample on the detector's grid
-  double log_odds = 0;  ///< of being a beat, from its own features
-  bool beat = false;    ///< in: believed so far, sets the rhythm; out: on the best path
+  std::size_t at = 0;       ///< sample on the detector's grid
+  double log_odds = 0;      ///< of being a beat, from its own features
+  bool beat = false;        ///< in: believed so far, sets the rhythm; out: on the best path
+  std::size_t stretch = 0;  ///< counts the gaps before it: an interval from one stretch to the next says nothing
 };
+
+/// The rhythm around a node.
+struct Rhythm {
+  double log_period = 0;    ///< natural logarithm of the usual interval in seconds
+  double irregularity = 0;  ///< median absolute change of that logarithm from interval to interval
+};
+
+/// Rhythm at each node, from the intervals between the nodes marked as beats around it.
+[[nodiscard]] std::vector<Rhythm> rhythm_at(const std::vector<PathNode>& nodes, Hertz rate);
 
 /// Marks the nodes on the best path: the sum of their log-odds, less what each interval costs against the rhythm around it.
 /// The rhythm is taken from the nodes marked as beats on entry. No two beats are closer than `refractory`. Nodes in time order.
 void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory);
 
-/// The same for a detector's own candidates, which have members `at`, `log_odds` and `beat`.
+/// A detector's own candidates, which have members `at`, `log_odds`, `beat` and `stretch`, as nodes.
 template <class Candidate>
-void choose_best_path(std::vector<Candidate>& candidates, Hertz rate, Seconds refractory) {
+[[nodiscard]] std::vector<PathNode> path_nodes(const std::vector<Candidate>& candidates) {
   std::vector<PathNode> nodes;
   nodes.reserve(candidates.size());
-  for (const Candidate& c : candidates) nodes.push_back({c.at, c.log_odds, c.beat});
+  for (const Candidate& c : candidates) nodes.push_back({c.at, c.log_odds, c.beat, c.stretch});
+  return nodes;
+}
+
+/// The best path over a detector's own candidates.
+template <class Candidate>
+void choose_best_path(std::vector<Candidate>& candidates, Hertz rate, Seconds refractory) {
+  std::vector<PathNode> nodes = path_nodes(candidates);
   choose_best_path(nodes, rate, refractory);
   for (std::size_t i = 0; i < nodes.size(); ++i) candidates[i].beat = nodes[i].beat;
+}
+
+/// Numbers the stretches of candidates in time order by the positions at which signals resume.
+template <class Candidate>
+void number_stretches(std::vector<Candidate>& candidates, const std::vector<std::size_t>& restarts) {
+  std::size_t stretch = 0;
+  for (Candidate& c : candidates) {
+    while (stretch < restarts.size() && restarts[stretch] <= c.at) ++stretch;
+    c.stretch = stretch;
+  }
 }
 
 }  // namespace pulsewright

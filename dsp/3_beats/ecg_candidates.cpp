@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "beat_path.hpp"
+
 namespace pulsewright {
 namespace {
 
@@ -15,11 +17,13 @@ constexpr Seconds background_window{2.0};
 // Neighbours that compete: T waves follow within 0.4 s, P waves precede within 0.3 s.
 constexpr Seconds look_back{0.40};
 constexpr Seconds look_ahead{0.30};
+// At high rates the next beat itself would compete: no further than this share of the usual interval.
+constexpr double neighbour_share = 0.75;
 
 // First guess: this share of the usual largest amplitude, judged over this long to either side, and no stronger one this near.
 constexpr float first_share = 0.45F;
 constexpr int first_reach_s = 8;
-constexpr Seconds first_spacing{0.25};
+constexpr Seconds first_spacing{0.20};
 
 // Keeps amplitude ratios finite where the signal is exactly flat.
 constexpr float tiny = 1e-6F;
@@ -81,20 +85,6 @@ std::vector<EcgCandidate> propose_ecg_candidates(const EcgTrack& track) {
                                             track.wide.begin() + static_cast<std::ptrdiff_t>(last)));
     c.to_background = std::log((background[at / hop] + tiny) / (c.strength + tiny));
   }
-
-  const std::size_t back = track_samples(look_back, track.rate);
-  const std::size_t ahead = track_samples(look_ahead, track.rate);
-  for (std::size_t k = 0; k < candidates.size(); ++k) {
-    EcgCandidate& c = candidates[k];
-    float before = 0, after = 0;
-    for (std::size_t j = k; j-- > 0 && c.at - candidates[j].at < back;)
-      before = std::max(before, candidates[j].strength);
-    for (std::size_t j = k + 1; j < candidates.size() && candidates[j].at - c.at < ahead; ++j) {
-      after = std::max(after, candidates[j].strength);
-    }
-    c.to_before = std::log((before + tiny) / (c.strength + tiny));
-    c.to_after = std::log((after + tiny) / (c.strength + tiny));
-  }
   return candidates;
 }
 
@@ -135,6 +125,24 @@ void guess_ecg_beats(std::vector<EcgCandidate>& candidates, Hertz rate) {
       candidates[previous].beat = false;
     }
     previous = k;
+  }
+}
+
+void measure_neighbours(std::vector<EcgCandidate>& candidates, Hertz rate) {
+  const std::vector<Rhythm> rhythm = rhythm_at(path_nodes(candidates), rate);
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    EcgCandidate& c = candidates[k];
+    const Seconds nearer{neighbour_share * std::exp(rhythm[k].log_period)};
+    const std::size_t back = track_samples(std::min(look_back, nearer), rate);
+    const std::size_t ahead = track_samples(std::min(look_ahead, nearer), rate);
+    float before = 0, after = 0;
+    for (std::size_t j = k; j-- > 0 && c.at - candidates[j].at < back;)
+      before = std::max(before, candidates[j].strength);
+    for (std::size_t j = k + 1; j < candidates.size() && candidates[j].at - c.at < ahead; ++j) {
+      after = std::max(after, candidates[j].strength);
+    }
+    c.to_before = std::log((before + tiny) / (c.strength + tiny));
+    c.to_after = std::log((after + tiny) / (c.strength + tiny));
   }
 }
 

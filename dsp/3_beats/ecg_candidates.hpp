@@ -11,10 +11,11 @@ namespace pulsewright {
 
 /// One peak of the narrow energy and its features. Ratios are natural logarithms of amplitudes.
 struct EcgCandidate {
-  std::size_t at = 0;  ///< track sample
-  float strength = 0;  ///< narrow amplitude at its peak
-  float breadth = 0;   ///< largest wide amplitude near by
-  float to_level = 0;  ///< strength over the level of accepted neighbours
+  std::size_t signal = 0;  ///< the signal it was seen in
+  std::size_t at = 0;      ///< track sample
+  float strength = 0;      ///< narrow amplitude at its peak
+  float breadth = 0;       ///< largest wide amplitude near by
+  float to_level = 0;      ///< strength over the level of accepted neighbours
   float breadth_to_level = 0;
   float likeness = 0;           ///< best correlation with the person's own complexes
   float to_background = 0;      ///< local background over strength
@@ -24,13 +25,17 @@ struct EcgCandidate {
   float over_usual_before = 0;  ///< the same before the next beat
   double log_odds = 0;          ///< of being a beat, from the features alone
   bool beat = false;
+  std::size_t stretch = 0;  ///< counts the gaps before it
   BeatVerdict verdict = BeatVerdict::weak;
 };
 
-/// Peaks of the narrow energy, no two closer than 120 ms, the higher one kept; with strength, breadth, background and neighbours filled in.
+/// Peaks of the narrow energy, no two closer than 120 ms, the higher one kept; with strength, breadth and background filled in.
 [[nodiscard]] std::vector<EcgCandidate> propose_ecg_candidates(const EcgTrack& track);
 
 /// First guess at which candidates are beats: strong against the surroundings of some seconds, and not too close to a stronger one.
 void guess_ecg_beats(std::vector<EcgCandidate>& candidates, Hertz rate);
+
+/// Fills `to_before` and `to_after`, from the rhythm of the candidates marked as beats.
+void measure_neighbours(std::vector<EcgCandidate>& candidates, Hertz rate);
 
 }  // namespace pulsewright

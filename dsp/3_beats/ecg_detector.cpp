@@ -4,10 +4,10 @@
 
 #include "causal_detector.hpp"
 #include "ecg_confidence.hpp"
-#include "ecg_fuse.hpp"
 #include "ecg_judge.hpp"
 #include "ecg_track.hpp"
 #include "fiducial.hpp"
+#include "unreadable.hpp"
 
 namespace pulsewright {
 namespace {
@@ -22,7 +22,7 @@ constexpr Seconds memory{40.0};
 class EcgDetector final : public CausalDetector {
  public:
   EcgDetector(Hertz rate, std::size_t channels, const EcgOptions& options)
-      : rate_(rate), options_(options), samples_(channels) {
+      : rate_(rate), options_(options), samples_(channels), polarities_(channels) {
     trackers_.reserve(channels);
     for (std::size_t k = 0; k < channels; ++k) {
       trackers_.emplace_back(rate);
@@ -65,23 +65,28 @@ class EcgDetector final : public CausalDetector {
     for (const std::size_t beat : decided_beats_) {
       if (beat >= first_) decided.beats.push_back(beat - first_);
     }
-    const std::vector<EcgCandidate> judged = judge_ecg(tracks_, options_, decided);
-    const std::size_t clearest = tracks_.size() > 1 ? fuse(tracks_).clearest() : 0;
-    const std::span<const float> values{samples_[clearest]};
-
-    std::vector<std::int64_t> centres;
-    for (const EcgCandidate& c : judged) {
-      if (c.beat && first_ + c.at < until) centres.push_back(static_cast<std::int64_t>(c.at * step_));
+    std::vector<std::span<const float>> values;
+    for (const auto& samples : samples_) values.emplace_back(samples);
+    std::vector<std::size_t> resumed = restarts(values, rate_);
+    for (std::size_t& sample : resumed) sample /= step_;
+    const std::vector<EcgCandidate> judged = judge_ecg(tracks_, resumed, options_, decided);
+    for (std::size_t k = 0; k < tracks_.size(); ++k) {
+      std::vector<std::int64_t> centres;
+      for (const EcgCandidate& c : judged) {
+        if (c.beat && c.signal == k && first_ + c.at < until)
+          centres.push_back(static_cast<std::int64_t>(c.at * step_));
+      }
+      polarities_[k].learn(samples_[k], centres, rate_);
     }
-    polarity_.learn(values, centres, rate_);
 
     std::vector<Beat> beats;
     for (const EcgCandidate& c : judged) {
       const std::size_t at = first_ + c.at;
       if (at < decided_until_ || at >= until) continue;
       if (c.beat) decided_beats_.push_back(at);
-      const double position = static_cast<double>(first_ * step_) +
-                              r_peak_near(values, static_cast<double>(c.at * step_), polarity_.upward(), rate_);
+      const double position =
+          static_cast<double>(first_ * step_) +
+          r_peak_near(samples_[c.signal], static_cast<double>(c.at * step_), polarities_[c.signal].upward(), rate_);
       Beat beat;
       beat.time = Seconds{position / rate_.value()};
       beat.sample = SampleIndex{std::lround(position)};
@@ -133,7 +138,7 @@ class EcgDetector final : public CausalDetector {
   std::size_t first_ = 0;  // track sample at which the remembered stretch begins
   std::size_t decided_until_ = 0;
   std::vector<std::size_t> decided_beats_;
-  Polarity polarity_;
+  std::vector<Polarity> polarities_;
   Seconds last_;
   bool any_ = false;
 };

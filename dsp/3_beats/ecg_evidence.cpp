@@ -17,7 +17,11 @@ std::vector<EcgEvidence> ecg_evidence(std::span<const Signal> signals, const Ecg
     tracker.push(signal.values, tracks.back());
     tracker.finish(tracks.back());
   }
-  for (const EcgCandidate& c : judge_ecg(tracks, options)) {
+  std::vector<std::span<const float>> values;
+  for (const Signal& signal : signals) values.emplace_back(signal.values);
+  std::vector<std::size_t> resumed = restarts(values, signals[0].rate);
+  for (std::size_t& at : resumed) at /= static_cast<std::size_t>(tracks[0].step);
+  for (const EcgCandidate& c : judge_ecg(tracks, resumed, options)) {
     const auto features = ecg_features(c);
     const Seconds time = signals[0].start + Seconds{static_cast<double>(c.at) / tracks[0].rate.value()};
     evidence.push_back({time, {features.begin(), features.end()}, c.log_odds, c.beat});

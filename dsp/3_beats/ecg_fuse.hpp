@@ -1,31 +1,15 @@
-/// Several signals of one heart as one track, each weighted by how clearly it shows the beats.
+/// Several signals of one heart judged together.
 #pragma once
 
-#include <cstddef>
-#include <span>
 #include <vector>
 
-#include "ecg_track.hpp"
+#include "ecg_candidates.hpp"
 
 namespace pulsewright {
 
-/// Weights of the signals over time, and their weighted track.
-struct EcgFusion {
-  EcgTrack fused;  ///< empty when there is only one signal
-  std::vector<std::vector<float>>
-      weights;  ///< per signal and second; they sum to one, or to zero where no signal shows anything
-
-  /// The track to judge: the only one, or the fused one.
-  [[nodiscard]] const EcgTrack& track(std::span<const EcgTrack> tracks) const {
-    return tracks.size() == 1 ? tracks[0] : fused;
-  }
-  /// Weight of a signal at a track sample.
-  [[nodiscard]] float weight(std::size_t signal, std::size_t at) const;
-  /// The signal with the largest weight over the whole stretch.
-  [[nodiscard]] std::size_t clearest() const;
-};
-
-/// Tracks must have equal rate and length.
-[[nodiscard]] EcgFusion fuse(std::span<const EcgTrack> tracks);
+/// Merges the judged candidates of several signals into one list in time order: at each moment those of the clearest signal, their log-odds
+/// raised or lowered by what another clear signal shows at the same moment. `beat` keeps what the own signal's path said; a best path over
+/// the merged list is the caller's next step. At least one signal.
+[[nodiscard]] std::vector<EcgCandidate> fuse_judged(const std::vector<std::vector<EcgCandidate>>& signals, Hertz rate);
 
 }  // namespace pulsewright

@@ -53,19 +53,17 @@ void give_verdicts(std::vector<EcgCandidate>& candidates, Hertz rate, const EcgO
   }
 }
 
-}  // namespace
-
-std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const EcgOptions& options,
-                                    const EcgDecided& decided) {
-  const EcgFusion fusion = fuse(tracks);
-  const EcgTrack& track = fusion.track(tracks);
+std::vector<EcgCandidate> judge_signal(const EcgTrack& track, const std::vector<std::size_t>& restarts,
+                                       const EcgOptions& options, const EcgDecided& decided) {
   std::vector<EcgCandidate> candidates = propose_ecg_candidates(track);
   if (candidates.empty()) return candidates;
+  number_stretches(candidates, restarts);
 
   guess_ecg_beats(candidates, track.rate);
   keep_decided(candidates, decided);
+  measure_neighbours(candidates, track.rate);
   measure_against_level(candidates);
-  measure_likeness(candidates, tracks, fusion);
+  measure_likeness(candidates, track);
   score_at_first_look(candidates);
   keep_decided(candidates, decided);
   choose_best_path(candidates, track.rate, options.refractory);
@@ -73,9 +71,28 @@ std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const EcgO
   measure_against_level(candidates);
   measure_against_usual(candidates, track);
   score_in_context(candidates);
-  keep_decided(candidates, decided);
-  choose_best_path(candidates, track.rate, options.refractory);
-  give_verdicts(candidates, track.rate, options);
+  return candidates;
+}
+
+}  // namespace
+
+std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const std::vector<std::size_t>& restarts,
+                                    const EcgOptions& options, const EcgDecided& decided) {
+  const Hertz rate = tracks[0].rate;
+  std::vector<EcgCandidate> candidates;
+  if (tracks.size() == 1) {
+    candidates = judge_signal(tracks[0], restarts, options, decided);
+  } else {
+    std::vector<std::vector<EcgCandidate>> judged;
+    for (const EcgTrack& track : tracks) judged.push_back(judge_signal(track, restarts, options, decided));
+    candidates = fuse_judged(judged, rate);
+  }
+  // Twice: the second path knows the rhythm of the first.
+  for (int pass = 0; pass < 2; ++pass) {
+    keep_decided(candidates, decided);
+    choose_best_path(candidates, rate, options.refractory);
+  }
+  give_verdicts(candidates, rate, options);
   return candidates;
 }
 

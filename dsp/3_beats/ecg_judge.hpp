@@ -18,8 +18,10 @@ struct EcgDecided {
   std::vector<std::size_t> beats;  ///< track samples, ascending
 };
 
-/// Judges the candidates of a stretch seen in one or more signals (tracks of equal length, at least one).
-[[nodiscard]] std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const EcgOptions& options,
+/// Judges the candidates of a stretch seen in one or more signals (tracks of equal length, at least one). `restarts` are the track samples at
+/// which the signals resume after a gap.
+[[nodiscard]] std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks,
+                                                  const std::vector<std::size_t>& restarts, const EcgOptions& options,
                                                   const EcgDecided& decided = {});
 
 }  // namespace pulsewright

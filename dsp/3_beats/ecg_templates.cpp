@@ -104,22 +104,17 @@ std::vector<Template> collect(const std::vector<EcgCandidate>& candidates, const
 
 }  // namespace
 
-void measure_likeness(std::vector<EcgCandidate>& candidates, std::span<const EcgTrack> tracks,
-                      const EcgFusion& fusion) {
-  for (EcgCandidate& c : candidates) c.likeness = 0;
+void measure_likeness(std::vector<EcgCandidate>& candidates, const EcgTrack& track) {
+  const auto half = static_cast<std::ptrdiff_t>(std::lround(samples_in(half_length, track.rate)));
+  const std::vector<Template> templates = collect(candidates, track, half);
   std::vector<float> shape;
-  for (std::size_t signal = 0; signal < tracks.size(); ++signal) {
-    const EcgTrack& track = tracks[signal];
-    const auto half = static_cast<std::ptrdiff_t>(std::lround(samples_in(half_length, track.rate)));
-    const std::vector<Template> templates = collect(candidates, track, half);
-    for (EcgCandidate& c : candidates) {
-      float best = 0;
-      for (int shift = -widest_shift; shift <= widest_shift; ++shift) {
-        if (!cut(track, static_cast<std::ptrdiff_t>(c.at) + shift, half, shape)) continue;
-        for (const Template& t : templates) best = std::max(best, dot(shape, t.shape));
-      }
-      c.likeness += fusion.weight(signal, c.at) * best;
+  for (EcgCandidate& c : candidates) {
+    float best = 0;
+    for (int shift = -widest_shift; shift <= widest_shift; ++shift) {
+      if (!cut(track, static_cast<std::ptrdiff_t>(c.at) + shift, half, shape)) continue;
+      for (const Template& t : templates) best = std::max(best, dot(shape, t.shape));
     }
+    c.likeness = best;
   }
 }
 

@@ -21,6 +21,9 @@ constexpr double wide_sigma_s = 0.040;
 // Taps reach this many standard deviations to either side.
 constexpr double wavelet_reach = 3.0;
 
+// A step over a gap dies away with this time constant: slowly enough to leave no QRS-like edge.
+constexpr Seconds step_fading{0.20};
+
 // Outputs computed together, so that the inner loop runs over neighbouring samples.
 constexpr std::size_t block = 256;
 
@@ -58,6 +61,7 @@ EcgTracker::EcgTracker(Hertz input_rate)
       rate_(input_rate / step_),
       narrow_(make_wavelet(narrow_hz, narrow_sigma_s, rate_.value())),
       wide_(make_wavelet(wide_hz, wide_sigma_s, rate_.value())) {
+  fading_ = static_cast<float>(std::exp(-period(input_rate) / step_fading));
   for (int k = 1 - step_; k < step_; ++k) {
     low_.push_back(static_cast<float>(step_ - std::abs(k)) / static_cast<float>(step_ * step_));
   }
@@ -81,7 +85,15 @@ Seconds EcgTracker::delay() const {
 
 void EcgTracker::decimate(std::span<const float> values) {
   for (const float value : values) {
-    if (!std::isnan(value)) last_ = value;
+    if (std::isnan(value)) {
+      missing_ = true;
+    } else {
+      // The first sample after a gap takes up where the last one left off; the step between them dies away.
+      if (missing_) step_over_ = value - last_;
+      missing_ = false;
+      last_ = value - step_over_;
+    }
+    step_over_ *= fading_;
     raw_.push_back(last_);
   }
   const std::size_t taps = low_.size();

@@ -19,7 +19,7 @@ struct EcgTrack {
 };
 
 /// Makes an EcgTrack in one pass. Linear phase, so that a track sample is aligned with the input; the output does not
-/// depend on how the input is cut into chunks. NaN samples are bridged by the last value before them.
+/// depend on how the input is cut into chunks. A gap is bridged by the last value before it, and the step after it dies away.
 class EcgTracker {
  public:
   explicit EcgTracker(Hertz input_rate);
@@ -50,7 +50,10 @@ class EcgTracker {
   std::vector<float> slow_;  // decimated samples not yet fully used by the wavelets
   std::int64_t received_ = 0;
   std::int64_t emitted_ = 0;
-  float last_ = 0;
+  float last_ = 0;       // what stands for a missing sample
+  bool missing_ = true;  // the sample before was not recorded: so before the start
+  float step_over_ = 0;  // what is left of the step over the last gap
+  float fading_ = 0;     // of that step, per sample
 };
 
 }  // namespace pulsewright

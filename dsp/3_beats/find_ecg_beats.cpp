@@ -2,7 +2,6 @@
 #include <cmath>
 
 #include "ecg_confidence.hpp"
-#include "ecg_fuse.hpp"
 #include "ecg_judge.hpp"
 #include "ecg_track.hpp"
 #include "fiducial.hpp"
@@ -32,6 +31,16 @@ std::vector<EcgTrack> track_stretch(std::span<const Signal> signals, const Stret
   return tracks;
 }
 
+// Track samples of a stretch at which the signals resume after a gap.
+std::vector<std::size_t> track_restarts(std::span<const Signal> signals, const Stretch& stretch, std::size_t step) {
+  std::vector<std::span<const float>> values;
+  for (const Signal& s : signals)
+    values.push_back(std::span{s.values}.subspan(stretch.first, stretch.last - stretch.first));
+  std::vector<std::size_t> at = restarts(values, signals[0].rate);
+  for (std::size_t& sample : at) sample /= step;
+  return at;
+}
+
 }  // namespace
 
 BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration, const EcgOptions& options) {
@@ -56,25 +65,25 @@ BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration, cons
   };
   const std::size_t core = std::max(on_track(core_length), step);
   const std::size_t around = on_track(margin);
-  Polarity polarity;
+  std::vector<Polarity> polarities(signals.size());
   for (std::size_t core_first = 0; core_first < size; core_first += core) {
     const Stretch stretch{core_first > around ? core_first - around : 0, std::min(size, core_first + core + around)};
     const std::vector<EcgTrack> tracks = track_stretch(signals, stretch);
-    const std::vector<EcgCandidate> judged = judge_ecg(tracks, options);
-    const std::size_t clearest = tracks.size() > 1 ? fuse(tracks).clearest() : 0;
-    const std::span<const float> values{signals[clearest].values};
-
-    std::vector<std::int64_t> centres;
-    for (const EcgCandidate& c : judged) {
-      if (c.beat) centres.push_back(static_cast<std::int64_t>(stretch.first + c.at * step));
+    const std::vector<EcgCandidate> judged = judge_ecg(tracks, track_restarts(signals, stretch, step), options);
+    for (std::size_t k = 0; k < signals.size(); ++k) {
+      std::vector<std::int64_t> centres;
+      for (const EcgCandidate& c : judged) {
+        if (c.beat && c.signal == k) centres.push_back(static_cast<std::int64_t>(stretch.first + c.at * step));
+      }
+      polarities[k].learn(signals[k].values, centres, rate);
     }
-    polarity.learn(values, centres, rate);
 
     for (const EcgCandidate& c : judged) {
       const std::size_t centre = stretch.first + c.at * step;
       if (centre < core_first || centre >= core_first + core) continue;
       Beat beat;
-      const double position = r_peak_near(values, static_cast<double>(centre), polarity.upward(), rate);
+      const double position =
+          r_peak_near(signals[c.signal].values, static_cast<double>(centre), polarities[c.signal].upward(), rate);
       beat.time = start + Seconds{position / rate.value()};
       beat.sample = SampleIndex{std::lround(position)};
       beat.verdict = c.verdict;

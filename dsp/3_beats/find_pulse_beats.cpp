@@ -42,7 +42,7 @@ BeatTrain find_pulse_beats(std::span<const Signal> signals, Seconds duration, co
       polarities[k].learn(stretch.back());
     }
     const std::vector<float> wave = upright_wave(stretch, rate, polarities);
-    for (const PulseCandidate& c : judge_pulse(wave, rate, options)) {
+    for (const PulseCandidate& c : judge_pulse(wave, rate, restarts(stretch, rate), options)) {
       const std::size_t at = first + c.at;
       if (at < core_first || at >= core_first + core) continue;
       const double position = static_cast<double>(first) + systolic_peak_near(wave, c.at, rate);

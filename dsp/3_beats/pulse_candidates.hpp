@@ -17,6 +17,7 @@ struct PulseCandidate {
   float steepness_to_level = 0;  ///< the same of steepness
   double log_odds = 0;
   bool beat = false;
+  std::size_t stretch = 0;  ///< counts the gaps before it
   BeatVerdict verdict = BeatVerdict::weak;
 };
 

@@ -6,6 +6,7 @@
 #include "pulse_judge.hpp"
 #include "pulse_peak.hpp"
 #include "pulse_wave.hpp"
+#include "unreadable.hpp"
 
 namespace pulsewright {
 namespace {
@@ -57,7 +58,7 @@ class PulseDetector final : public CausalDetector {
       polarities_[k].learn(stretch.back());
     }
     const std::vector<float> wave = upright_wave(stretch, rate_, polarities_);
-    for (const PulseCandidate& c : judge_pulse(wave, rate_, options_, decided)) {
+    for (const PulseCandidate& c : judge_pulse(wave, rate_, restarts(stretch, rate_), options_, decided)) {
       const std::size_t at = first_ + c.at;
       if (at < decided_until_ || at >= until) continue;
       if (c.beat) decided_beats_.push_back(at);

@@ -119,10 +119,12 @@ void give_verdicts(std::vector<PulseCandidate>& candidates, Hertz rate, const Pu
 
 }  // namespace
 
-std::vector<PulseCandidate> judge_pulse(std::span<const float> wave, Hertz rate, const PulseOptions& options,
+std::vector<PulseCandidate> judge_pulse(std::span<const float> wave, Hertz rate,
+                                        const std::vector<std::size_t>& restarts, const PulseOptions& options,
                                         const PulseDecided& decided) {
   std::vector<PulseCandidate> candidates = propose_pulse_candidates(wave, rate, candidate_spacing);
   if (candidates.empty()) return candidates;
+  number_stretches(candidates, restarts);
   guess(candidates, rate);
   // Twice: the second level is that of the beats of the first path.
   for (int pass = 0; pass < 2; ++pass) {

@@ -16,8 +16,9 @@ struct PulseDecided {
   std::vector<std::size_t> beats;  ///< samples, ascending
 };
 
-/// Judges the candidates of an upright wave.
+/// Judges the candidates of an upright wave. `restarts` are the samples at which it resumes after a gap.
 [[nodiscard]] std::vector<PulseCandidate> judge_pulse(std::span<const float> wave, Hertz rate,
+                                                      const std::vector<std::size_t>& restarts,
                                                       const PulseOptions& options, const PulseDecided& decided = {});
 
 }  // namespace pulsewright

@@ -6,6 +6,9 @@
 namespace pulsewright {
 namespace {
 
+// A gap at least this long may hide a beat.
+constexpr Seconds rhythm_break{0.2};
+
 bool second_unreadable(const Signal& signal, std::size_t second) {
   if (second >= signal.quality.size()) return true;
   const QualityFault fault = signal.quality[second].fault;
@@ -71,6 +74,22 @@ std::vector<Span> unreadable_spans(std::span<const Signal> signals, Seconds dura
   std::vector<Span> spans = of_signal(signals[0], duration);
   for (const Signal& signal : signals.subspan(1)) spans = common(spans, of_signal(signal, duration));
   return spans;
+}
+
+std::vector<std::size_t> restarts(std::span<const std::span<const float>> signals, Hertz rate) {
+  std::vector<std::size_t> found;
+  std::size_t missing = 0;
+  for (std::size_t i = 0; i < signals[0].size(); ++i) {
+    const bool all_missing =
+        std::all_of(signals.begin(), signals.end(), [i](const auto& s) { return std::isnan(s[i]); });
+    if (all_missing) {
+      ++missing;
+      continue;
+    }
+    if (static_cast<double>(missing) >= samples_in(rhythm_break, rate)) found.push_back(i);
+    missing = 0;
+  }
+  return found;
 }
 
 void reject_if_unreadable(Beat& beat, const std::vector<Span>& spans) {

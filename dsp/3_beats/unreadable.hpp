@@ -15,6 +15,9 @@ void check_same_grid(std::span<const Signal> signals, const std::string& caller)
 /// Where no signal can be read: inside gaps, flat or clipped seconds of every one of them, and outside what was recorded. Ordered, disjoint.
 [[nodiscard]] std::vector<Span> unreadable_spans(std::span<const Signal> signals, Seconds duration);
 
+/// Samples at which some signal resumes after all of them were missing for a while: beats were lost there, so no rhythm spans it.
+[[nodiscard]] std::vector<std::size_t> restarts(std::span<const std::span<const float>> signals, Hertz rate);
+
 /// An accepted beat inside an unreadable span is rejected as such.
 void reject_if_unreadable(Beat& beat, const std::vector<Span>& spans);
 

@@ -1,0 +1,169 @@
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <limits>
+
+#include "3_beats/heart_scenes.hpp"
+#include "pulsewright/agreement.hpp"
+#include "pulsewright/beats.hpp"
+
+namespace {
+
+using namespace pulsewright;
+using beat_tests::steady;
+
+BeatAgreement score(const Simulation& simulation, const FindOptions& options = {}) {
+  return match_beats(simulation.truth.ecg_train(simulation.scenario.rate), find_beats(simulation.recording, options));
+}
+
+TEST(EcgBeats, AreAllFoundFromThirtyToTwoHundredAndFortyBeatsPerMinute) {
+  for (const double bpm : {30.0, 45.0, 72.0, 120.0, 180.0, 220.0, 240.0}) {
+    const BeatAgreement a = score(simulate(steady(bpm, 250, 20)));
+    EXPECT_EQ(a.false_negatives, 0) << bpm << " beats/min";
+    EXPECT_EQ(a.false_positives, 0) << bpm << " beats/min";
+    EXPECT_GT(a.true_positives, bpm * 1.9) << bpm << " beats/min";
+  }
+}
+
+TEST(EcgBeats, AreAllFoundFromOneHundredToOneThousandHertz) {
+  for (const double rate : {100.0, 125.0, 187.5, 250.0, 360.0, 500.0, 1000.0}) {
+    const BeatAgreement a = score(simulate(steady(75, rate, 20)));
+    EXPECT_EQ(a.false_negatives + a.false_positives, 0) << rate << " Hz";
+  }
+}
+
+TEST(EcgBeats, LieWithinAFractionOfASampleOfTheTruePeak) {
+  // 4 ms between samples; 20 dB of noise. The bound for the standard deviation is 2 ms.
+  const BeatAgreement a = score(simulate(steady(75, 250, 20)));
+  ASSERT_TRUE(a.sd_ms().has_value());
+  EXPECT_LT(*a.sd_ms(), 2.0);
+  EXPECT_LT(std::abs(*a.bias_ms()), 2.0);
+}
+
+TEST(EcgBeats, AreTheSameForAnInvertedLead) {
+  Simulation simulation = simulate(steady(75, 250, 20));
+  const BeatTrain upright = find_beats(simulation.recording);
+  for (float& v : simulation.recording.channels[0].samples) v = -v;
+  const BeatTrain inverted = find_beats(simulation.recording);
+  ASSERT_EQ(upright.times().size(), inverted.times().size());
+  for (std::size_t i = 0; i < upright.times().size(); ++i) {
+    EXPECT_NEAR(upright.times()[i].value(), inverted.times()[i].value(), 1e-4);
+  }
+}
+
+TEST(EcgBeats, DoNotDependOnGainOrOffset) {
+  Simulation simulation = simulate(steady(75, 250, 20));
+  const BeatTrain before = find_beats(simulation.recording);
+  for (float& v : simulation.recording.channels[0].samples) v = 500.0F * v + 30000.0F;
+  const BeatTrain after = find_beats(simulation.recording);
+  ASSERT_EQ(before.times().size(), after.times().size());
+  for (std::size_t i = 0; i < before.times().size(); ++i) {
+    EXPECT_NEAR(before.times()[i].value(), after.times()[i].value(), 0.001);
+  }
+}
+
+TEST(EcgBeats, AreFoundThroughMainsHumAndBaselineWander) {
+  Scenario scene = steady(75, 250, 20);
+  scene.ecg->disturbance = {.white = 0.02, .mains = 0.3, .baseline = 1.0};
+  const BeatAgreement a = score(simulate(scene));
+  EXPECT_EQ(a.false_negatives + a.false_positives, 0);
+}
+
+TEST(EcgBeats, IncludeEarlyVentricularOnes) {
+  Scenario scene = steady(70, 250, 20);
+  scene.heart.early.ventricular_every = 5;
+  const BeatAgreement a = score(simulate(scene));
+  EXPECT_EQ(a.false_negatives, 0);
+  EXPECT_EQ(a.false_positives, 0);
+}
+
+TEST(EcgBeats, AreNeverAcceptedInsideAGapAndTheGapIsDeclaredUnreadable) {
+  Simulation simulation = simulate(steady(75, 250, 20));
+  auto& samples = simulation.recording.channels[0].samples;
+  std::fill(samples.begin() + 40 * 250, samples.begin() + 55 * 250, std::numeric_limits<float>::quiet_NaN());
+  const BeatTrain found = find_beats(simulation.recording);
+  ASSERT_EQ(found.unreadable.size(), 1U);
+  EXPECT_NEAR(found.unreadable[0].start.value(), 40, 0.01);
+  EXPECT_NEAR(found.unreadable[0].end.value(), 55, 0.01);
+  MatchOptions outside;
+  outside.exclude = found.unreadable;
+  const BeatAgreement a = match_beats(simulation.truth.ecg_train(Hertz{250}), found, outside);
+  EXPECT_LE(a.false_negatives, 1);  // a complex cut by the gap's edge may be lost
+  for (const Seconds t : a.extra) std::cout << "extra at " << t.value() << "\n";
+  EXPECT_EQ(a.false_positives, 0);
+  for (const Beat& beat : found.accepted()) EXPECT_FALSE(found.unreadable[0].contains(beat.time));
+}
+
+TEST(EcgBeats, AreNoneOnAFlatLine) {
+  Simulation simulation = simulate(steady(75, 250, 20));
+  for (float& v : simulation.recording.channels[0].samples) v = 0.7F;
+  const BeatTrain found = find_beats(simulation.recording);
+  EXPECT_TRUE(found.times().empty());
+  EXPECT_FALSE(found.unreadable.empty());
+  EXPECT_FALSE(found.warnings.empty());
+}
+
+TEST(EcgBeats, SurviveTheShortestRecordings) {
+  for (const std::size_t length : {0U, 1U, 2U, 10U, 100U, 300U}) {
+    Simulation simulation = simulate(steady(75, 250, 20));
+    Channel& channel = simulation.recording.channels[0];
+    channel.samples.resize(length);
+    simulation.recording.duration = Seconds{static_cast<double>(length) / 250};
+    for (const bool streaming : {false, true}) {
+      FindOptions options;
+      options.streaming = streaming;
+      const BeatTrain found = find_beats(simulation.recording, options);
+      EXPECT_LE(found.times().size(), 3U) << length << " samples";
+    }
+  }
+}
+
+TEST(EcgBeats, OfTwoLeadsSurviveTheLossOfEither) {
+  Scenario scene = steady(75, 250, 20);
+  const Simulation one = simulate(scene);
+  scene.seed = 8;
+  for (const bool first_fails : {true, false}) {
+    Recording recording = one.recording;
+    recording.channels.push_back(recording.channels[0]);
+    recording.channels[1].name = "ecg 2";
+    for (float& v : recording.channels[1].samples) v *= -0.4F;
+    auto& failing = recording.channels[first_fails ? 0 : 1].samples;
+    std::fill(failing.begin() + 60 * 250, failing.end(), 0.0F);
+    const BeatAgreement a = match_beats(one.truth.ecg_train(Hertz{250}), find_beats(recording));
+    EXPECT_EQ(a.false_negatives + a.false_positives, 0) << (first_fails ? "first" : "second") << " lead fails";
+  }
+}
+
+TEST(EcgBeats, CarryAConfidenceBetweenZeroAndOneAndAVerdict) {
+  const BeatTrain found = find_beats(simulate(steady(75, 250, 10)).recording);
+  ASSERT_FALSE(found.candidates.empty());
+  for (const Beat& beat : found.candidates) {
+    EXPECT_GE(beat.confidence, 0);
+    EXPECT_LE(beat.confidence, 1);
+    EXPECT_NE(std::string{to_string(beat.verdict)}, "");
+  }
+}
+
+TEST(EcgBeats, ComeInTimeOrder) {
+  const BeatTrain found = find_beats(simulate(steady(180, 250, 10)).recording);
+  for (std::size_t i = 1; i < found.candidates.size(); ++i) {
+    EXPECT_LE(found.candidates[i - 1].time, found.candidates[i].time);
+  }
+}
+
+TEST(EcgBeats, RefuseSignalsOnDifferentGrids) {
+  Signal a, b;
+  a.rate = Hertz{250};
+  a.values.resize(1000);
+  b.rate = Hertz{360};
+  b.values.resize(1000);
+  const std::vector<Signal> signals = {a, b};
+  try {
+    static_cast<void>(find_ecg_beats(signals, Seconds{4}));
+    FAIL() << "expected an error";
+  } catch (const Error& error) {
+    EXPECT_EQ(error.code(), ErrorCode::contract);
+  }
+}
+
+}  // namespace
