@@ -13,6 +13,8 @@
 namespace pulsewright {
 namespace {
 
+// Candidates below this logarithm of strength over the beats around, one twentieth, are not looked at further.
+constexpr float faintest = -3.0F;
 // T waves follow their beat within this.
 constexpr Seconds repolarisation_time{0.45};
 // Stands for certainty among log-odds.
@@ -61,8 +63,9 @@ std::vector<EcgCandidate> judge_signal(const EcgTrack& track, const std::vector<
 
   guess_ecg_beats(candidates, track.rate);
   keep_decided(candidates, decided);
-  measure_neighbours(candidates, track.rate);
   measure_against_level(candidates);
+  std::erase_if(candidates, [](const EcgCandidate& c) { return !c.beat && c.to_level < faintest; });
+  measure_neighbours(candidates, track.rate);
   measure_likeness(candidates, track);
   score_at_first_look(candidates);
   keep_decided(candidates, decided);

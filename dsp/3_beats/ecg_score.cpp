@@ -8,10 +8,10 @@ namespace {
 
 // Logistic regression on the development records of the MIT-BIH Arrhythmia Database (26 records, first signal); made by
 // tests/accuracy/fit_ecg_score.py. One weight a feature, in the order of `ecg_features`, then the constant.
-constexpr std::array<double, first_features + 1> first_weights = {4.311,  -1.532, -0.485, -1.900, -3.229, -9.969,
-                                                                  -0.807, -0.161, 0.631,  4.914,  -4.634};
-constexpr std::array<double, all_features + 1> context_weights = {
-    3.153, -0.006, -0.628, -0.468, -2.079, -7.530, -0.753, -0.050, 0.748, 3.508, 2.509, 1.694, -1.462, -5.331};
+constexpr std::array<double, first_features + 1> first_weights = {3.126,  -1.468, 1.055,  -1.994, -3.982, -12.459,
+                                                                  -0.806, -0.067, -0.008, 3.581,  -5.340};
+constexpr std::array<double, all_features + 1> context_weights = {2.434,  0.004, 1.454, -0.324, -2.118, -7.889, -0.781,
+                                                                  -0.157, 0.239, 2.026, 2.452,  1.466,  -0.924, -6.479};
 
 template <std::size_t weights>
 void score(std::vector<EcgCandidate>& candidates, const std::array<double, weights>& weight) {
