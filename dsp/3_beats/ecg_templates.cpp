@@ -27,10 +27,18 @@ struct Template {
   int members = 0;
 };
 
-// The signal around `centre` without its mean, at unit length; zero where it would leave the track.
+// The signal around `centre` without its mean, at unit length; beyond either end of the track the last sample there stands still.
+// False when nothing varies.
 bool cut(const EcgTrack& track, std::ptrdiff_t centre, std::ptrdiff_t half, std::vector<float>& out) {
-  if (centre < half || centre + half >= static_cast<std::ptrdiff_t>(track.shape.size())) return false;
-  out.assign(track.shape.begin() + (centre - half), track.shape.begin() + (centre + half + 1));
+  const auto last = static_cast<std::ptrdiff_t>(track.shape.size()) - 1;
+  if (centre >= half && centre + half <= last) {
+    out.assign(track.shape.begin() + (centre - half), track.shape.begin() + (centre + half + 1));
+  } else {
+    out.clear();
+    for (std::ptrdiff_t i = centre - half; i <= centre + half; ++i) {
+      out.push_back(track.shape[static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(i, 0, last))]);
+    }
+  }
   float mean = 0;
   for (const float v : out) mean += v;
   mean /= static_cast<float>(out.size());
