@@ -8,9 +8,11 @@
 namespace pulsewright::program {
 
 void add_target(Program& program);
+void add_simulate(Program& program);
 
 inline constexpr std::array all_commands{
     AddCommand{add_target},
+    AddCommand{add_simulate},
 };
 
 }  // namespace pulsewright::program

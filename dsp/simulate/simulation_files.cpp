@@ -8,7 +8,7 @@ using namespace simulation;
 
 std::vector<NamedBytes> simulation_files(const Simulation& simulation, const std::string& stem,
                                          SimulationFormat format) {
-  const BeatTrain beats = readable_beats(simulation);
+  const BeatTrain beats = simulation.readable_beats();
   std::vector<NamedBytes> files;
   if (format == SimulationFormat::open_record) {
     files = record_files(simulation, beats, stem);

@@ -10,9 +10,6 @@ namespace pulsewright::simulation {
 /// CSV of the channels: `time_s`, then NAME_UNIT of each; a sample that is missing is an empty cell.
 [[nodiscard]] std::string recording_csv(const Simulation& simulation);
 
-/// Beats as a perfect reader of the recording finds them.
-[[nodiscard]] BeatTrain readable_beats(const Simulation& simulation);
-
 [[nodiscard]] std::string truth_beats_csv(const BeatTrain& beats);
 [[nodiscard]] std::string truth_pulse_csv(const Truth& truth);
 [[nodiscard]] std::string truth_rate_csv(const BeatTrain& beats);

@@ -80,6 +80,10 @@ BeatTrain Truth::ecg_train(Hertz rate) const {
   return train;
 }
 
+BeatTrain Simulation::readable_beats() const {
+  return scenario.ecg || !scenario.pulse ? truth.ecg_train(scenario.rate) : truth.pulse_train(scenario.rate);
+}
+
 BeatTrain Truth::pulse_train(Hertz rate) const {
   BeatTrain train;
   train.duration = duration;

@@ -23,12 +23,6 @@ nlohmann::ordered_json spans_json(const std::vector<Span>& spans) {
 
 }  // namespace
 
-BeatTrain readable_beats(const Simulation& simulation) {
-  const Hertz rate = simulation.scenario.rate;
-  return simulation.scenario.ecg || !simulation.scenario.pulse ? simulation.truth.ecg_train(rate)
-                                                               : simulation.truth.pulse_train(rate);
-}
-
 std::string truth_beats_csv(const BeatTrain& beats) {
   std::string bytes = "time_s,label\n";
   for (const Beat& beat : beats.candidates) bytes += time_cell(beat.time) + ',' + to_string(beat.label) + '\n';
@@ -99,15 +93,18 @@ std::string truth_json(const Simulation& simulation) {
   for (const TrueBeat& beat : truth.beats) early += beat.label == BeatLabel::normal ? 0 : 1;
   const Json all{{"schema_version", schema_version},
                  {"duration_s", truth.duration.value()},
-                 {"beat_count", readable_beats(simulation).candidates.size()},
+                 {"beat_count", simulation.readable_beats().candidates.size()},
                  {"early_beat_count", early},
                  {"clock_error_ppm", truth.clock_error_ppm},
                  {"phases", phases},
                  {"moving", spans_json(truth.moving)},
                  {"loose_spells", spans_json(truth.artefacts)},
                  {"drop_outs", drop_outs},
-                 {"scenario", Json::parse(scenario_json(simulation.scenario))},
-                 {"version", version()}};
+                 {"provenance",
+                  {{"input", simulation.recording.provenance.input},
+                   {"format", simulation.recording.provenance.format},
+                   {"options", Json::parse(scenario_json(simulation.scenario))},
+                   {"version", version()}}}};
   return all.dump(2) + '\n';
 }
 

@@ -234,6 +234,9 @@ struct Simulation {
   Scenario scenario;
   Recording recording;
   Truth truth;
+
+  /// Beats as a perfect reader of the recording finds them: R peaks when it has an ECG channel or no pulse channel, else systolic peaks.
+  [[nodiscard]] BeatTrain readable_beats() const;
 };
 
 /// Simulates. Channels in the order ECG, pulse, acc_x, acc_y, acc_z. The recording holds round(duration * rate) samples a channel.

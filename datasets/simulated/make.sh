@@ -1,0 +1,23 @@
+#!/usr/bin/env bash
+# Makes every file of this folder anew: make.sh PROGRAM FOLDER
+# PROGRAM is the built pulsewright, FOLDER an existing folder to write into. The bytes are the same on any x86-64 machine.
+set -euo pipefail
+
+program=$1
+folder=$2
+
+simulate() { "$program" simulate --overwrite "$@" 2>/dev/null; }
+
+# One session of Wren's, seen by the finger clip and by the chest ECG: same seed, same heart.
+simulate --scenario stair-climb --person wren --seed 11 --kind pulse --rate 100 --out "$folder"
+simulate --scenario stair-climb --person wren --seed 11 --kind ecg --rate 250 --store record --name wren_stair_climb_chest --out "$folder"
+
+# Heron sitting: a chest ECG, its intervals, and its beats as marked by eye.
+simulate --scenario rest --person heron --seed 12 --kind ecg --rate 125 --duration 180 --name heron_rest_ecg --intervals --observer --out "$folder"
+
+# A short stair-climb of everybody, for scoring a folder; the truth lies apart, so that the folder holds recordings only.
+for person in wren heron plover; do
+  simulate --scenario stair-climb --person "$person" --seed 13 --kind pulse --rate 50 --duration 240 --name "$person" --out "$folder/club_truth"
+  mkdir -p "$folder/club"
+  mv "$folder/club_truth/$person.csv" "$folder/club/"
+done
