@@ -25,7 +25,15 @@ ExitCode run(const TargetFlags& flags) {
   if (!maximum) throw Error(ErrorCode::usage, "a target needs --age, or --maximum where it was measured");
   std::optional<RestingRate> resting;
   if (person.resting) resting = RestingRate{*person.resting, RestingSource::given, std::nullopt};
-  const TargetZone target = target_zone(*maximum, resting, options.low_fraction, options.high_fraction);
+  TargetZone target = target_zone(*maximum, resting, options.low_fraction, options.high_fraction);
+  if (person.own_ceiling) {
+    const std::optional<TargetZone> limited = with_ceiling(target, *person.own_ceiling);
+    if (!limited)
+      throw Error(ErrorCode::usage, "--ceiling lies below the band that the formula gives, which starts at " +
+                                        std::to_string(whole_beats(target.low)) +
+                                        " beats/min: no target by formula applies, ask who set the limit");
+    target = *limited;
+  }
 
   Provenance provenance;
   provenance.input = "command line";

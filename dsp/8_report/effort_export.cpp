@@ -25,9 +25,6 @@ std::string whole(const std::optional<BeatsPerMinute>& rate) {
   return rate ? with_unit(std::to_string(whole_beats(*rate)), "beats/min") : "none";
 }
 
-/// Whether categories were drawn on the reserve, or on the maximum for want of a resting rate.
-bool on_reserve(const Effort& effort) { return effort.maximum && effort.resting; }
-
 /// Bounds of the categories as people read them (Garber et al. 2011, MSSE 43:1334).
 constexpr std::array reserve_bounds{"below 30 %", "30 to 39 %", "40 to 59 %", "60 to 89 %", "90 % and up"};
 constexpr std::array maximum_bounds{"below 57 %", "57 to 63 %", "64 to 76 %", "77 to 95 %", "96 % and up"};
@@ -42,10 +39,10 @@ std::vector<std::string> time_row(const std::string& label, const std::string& b
 
 void add_categories(TextPage& page, const Effort& effort) {
   page.blank().heading("Time by intensity, in per cent of the " +
-                       std::string(on_reserve(effort) ? "heart-rate reserve" : "maximum heart rate") +
+                       std::string(effort.categories_from_reserve ? "heart-rate reserve" : "maximum heart rate") +
                        " (Garber et al. 2011)");
   std::vector<std::vector<std::string>> rows;
-  const auto& bounds = on_reserve(effort) ? reserve_bounds : maximum_bounds;
+  const auto& bounds = effort.categories_from_reserve ? reserve_bounds : maximum_bounds;
   for (std::size_t i = 0; i < category_names.size(); ++i)
     rows.push_back(time_row(category_names[i], bounds[i], (*effort.category_us)[i], effort.duration_us));
   rows.push_back(time_row("not measured", "", effort.unmeasured_us, effort.duration_us));
@@ -77,31 +74,16 @@ std::string resting_note(const RestingRate& resting) {
 }  // namespace
 
 std::string effort_csv(const Effort& result, const NumberStyle& style) {
-  CsvTable table({"code",
-                  "duration_s",
-                  "unmeasured_s",
-                  "very_light_s",
-                  "light_s",
-                  "moderate_s",
-                  "vigorous_s",
-                  "near_maximal_s",
-                  "below_target_s",
-                  "in_target_s",
-                  "above_target_s",
-                  "target_low_bpm",
-                  "target_high_bpm",
-                  "mean_hr_bpm",
-                  "peak_hr_bpm",
-                  "mean_reserve_percent",
-                  "maximum_hr_bpm",
-                  "maximum_source",
-                  "resting_hr_bpm",
+  CsvTable table({"code",           "duration_s",           "unmeasured_s",   "very_light_s",    "light_s",
+                  "moderate_s",     "vigorous_s",           "near_maximal_s", "below_target_s",  "in_target_s",
+                  "above_target_s", "above_ceiling_s",      "target_low_bpm", "target_high_bpm", "mean_hr_bpm",
+                  "peak_hr_bpm",    "mean_reserve_percent", "maximum_hr_bpm", "maximum_source",  "resting_hr_bpm",
                   "resting_source"},
                  style);
   table.text(result.person.code).number(seconds(result.duration_us), 6).number(seconds(result.unmeasured_us), 6);
   for (std::size_t i = 0; i < intensity_count; ++i) table.number(seconds_in(result, i), 6);
   table.number(seconds(result.below_target_us), 6).number(seconds(result.in_target_us), 6);
-  table.number(seconds(result.above_target_us), 6);
+  table.number(seconds(result.above_target_us), 6).number(seconds(result.above_ceiling_us), 6);
   table.number(result.target ? std::optional<double>(result.target->low.value()) : std::nullopt, 2);
   table.number(result.target ? std::optional<double>(result.target->high.value()) : std::nullopt, 2);
   table.number(value_of(result.mean_rate), 2).number(value_of(result.peak_rate), 2);
@@ -114,8 +96,24 @@ std::string effort_csv(const Effort& result, const NumberStyle& style) {
   return table.take();
 }
 
+Reasons effort_reasons(const Effort& result) {
+  std::vector<Reason> keyed;
+  for (const Reason& reason : result.reasons) {
+    if (reason.measure == "category_s")
+      for (int i = 0; i < intensity_count; ++i)
+        keyed.push_back({std::string(to_string(static_cast<Intensity>(i))) + "_s", reason.reason});
+    else if (reason.measure == "mean_rate_bpm" || reason.measure == "peak_rate_bpm")
+      keyed.push_back({reason.measure.substr(0, 4) + "_hr_bpm", reason.reason});
+    else
+      keyed.push_back(reason);
+  }
+  return Reasons(keyed);
+}
+
 Json effort_body(const Effort& result, Reasons& reasons) {
   static constexpr const char* no_person = "needs the person's age or measured maximum heart rate";
+  static constexpr const char* no_resting =
+      "no resting rate was given, and no minute of the recording could stand in for one";
   static constexpr const char* no_rate = "no stretch of the recording has a heart rate";
   Json body = Json::object();
   body["person"] = person_body(result.person, reasons);
@@ -126,10 +124,18 @@ Json effort_body(const Effort& result, Reasons& reasons) {
   put(body, reasons, "below_target_s", seconds(result.below_target_us), 6, no_person);
   put(body, reasons, "in_target_s", seconds(result.in_target_us), 6, no_person);
   put(body, reasons, "above_target_s", seconds(result.above_target_us), 6, no_person);
+  put(body, reasons, "above_ceiling_s", seconds(result.above_ceiling_us), 6, "no ceiling of the person's own was set");
+  body["categories_by"] = result.categories_from_reserve ? "reserve" : "maximum";
   put(body, reasons, "mean_hr_bpm", value_of(result.mean_rate), 2, no_rate);
   put(body, reasons, "peak_hr_bpm", value_of(result.peak_rate), 2, no_rate);
   put(body, reasons, "mean_reserve_percent", result.mean_reserve_percent, 2,
       "needs a maximum and a resting heart rate");
+  put(body, reasons, "maximum_hr_bpm",
+      result.maximum ? std::optional<double>(result.maximum->rate.value()) : std::nullopt, 2, no_person);
+  put_word(body, reasons, "maximum_source", result.maximum ? to_string(result.maximum->source) : nullptr, no_person);
+  put(body, reasons, "resting_hr_bpm",
+      result.resting ? std::optional<double>(result.resting->rate.value()) : std::nullopt, 2, no_resting);
+  put_word(body, reasons, "resting_source", result.resting ? to_string(result.resting->source) : nullptr, no_resting);
   body["target"] = nullptr;
   if (result.target)
     body["target"] = target_body(*result.target, reasons);
@@ -139,7 +145,7 @@ Json effort_body(const Effort& result, Reasons& reasons) {
 }
 
 std::string effort_json(const Effort& result) {
-  Reasons reasons(result.reasons);
+  Reasons reasons = effort_reasons(result);
   const Json body = effort_body(result, reasons);
   return json_document("effort", body, reasons, result.warnings, result.provenance);
 }
@@ -157,13 +163,12 @@ std::string effort_text(const Effort& result) {
     page.row("mean effort", format_number(result.mean_reserve_percent, 0) + " % of reserve",
              "(rate - resting) / (maximum - resting)");
   if (result.person.own_ceiling)
-    page.row("own ceiling", whole(result.person.own_ceiling), "set by a professional: it comes before any target");
+    page.row("own ceiling", whole(result.person.own_ceiling),
+             "set by a professional; above it for " +
+                 format_clock(Seconds{static_cast<double>(result.above_ceiling_us.value_or(0)) / us_per_s}));
   if (result.category_us) add_categories(page, result);
   if (result.target) add_target(page, result);
-  if (!result.reasons.empty()) {
-    page.blank().heading("Why some values are missing");
-    for (const Reason& reason : result.reasons) page.row(reason.measure, reason.reason);
-  }
+  add_reasons(page, result.reasons);
   page.blank().paragraph(cautions());
   return page.take();
 }

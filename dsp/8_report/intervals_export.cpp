@@ -60,6 +60,8 @@ Json intervals_body(const Intervals& intervals, Reasons& reasons) {
                 {"original_ms", json_number(interval.original_ms, 3)},
                 {"verdict", to_string(interval.verdict)}};
     put(row, reasons, "corrected_ms", interval.corrected_ms, 3, left_out);
+    row["missed_inside_count"] = interval.missed_inside;
+    row["merged_rows_count"] = interval.merged_rows;
     body["intervals"].push_back(std::move(row));
   }
   return body;

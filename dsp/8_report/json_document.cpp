@@ -40,6 +40,14 @@ void put(Json& object, Reasons& reasons, const std::string& key, std::optional<d
   if (object[key].is_null()) reasons.explain(key, otherwise);
 }
 
+void put_word(Json& object, Reasons& reasons, const std::string& key, const char* word, const std::string& otherwise) {
+  object[key] = nullptr;
+  if (word != nullptr)
+    object[key] = word;
+  else
+    reasons.explain(key, otherwise);
+}
+
 Json json_spans(const std::vector<Span>& spans) {
   Json list = Json::array();
   for (const Span& span : spans)

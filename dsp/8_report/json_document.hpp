@@ -37,6 +37,9 @@ class Reasons {
 void put(Json& object, Reasons& reasons, const std::string& key, std::optional<double> value, int decimals,
          const std::string& otherwise);
 
+/// Puts a word under `key`; a missing one as null with its reason.
+void put_word(Json& object, Reasons& reasons, const std::string& key, const char* word, const std::string& otherwise);
+
 /// An array of {start_s, end_s}.
 [[nodiscard]] Json json_spans(const std::vector<Span>& spans);
 
@@ -50,6 +53,8 @@ void put(Json& object, Reasons& reasons, const std::string& key, std::optional<d
 [[nodiscard]] Json rate_body(const RateSeries& rates, Reasons& reasons);
 [[nodiscard]] Json variability_body(const Variability& result, Reasons& reasons);
 [[nodiscard]] Json effort_body(const Effort& result, Reasons& reasons);
+/// The reasons that the effort stage gave, under the keys of its body.
+[[nodiscard]] Reasons effort_reasons(const Effort& result);
 [[nodiscard]] Json target_body(const TargetZone& target, Reasons& reasons);
 [[nodiscard]] Json person_body(const Person& person, Reasons& reasons);
 

@@ -52,6 +52,9 @@ Json target_body(const TargetZone& target, Reasons& reasons) {
   body["high_whole_bpm"] = whole_beats(target.high);
   body["low_percent"] = json_number(100 * target.low_fraction, 1);
   body["high_percent"] = json_number(100 * target.high_fraction, 1);
+  put(body, reasons, "lowered_to_ceiling_bpm",
+      target.own_ceiling ? std::optional<double>(target.own_ceiling->value()) : std::nullopt, 2,
+      "no ceiling of the person's own lowered the band");
   body["method"] = target.from_reserve ? "reserve" : "maximum";
   body["maximum_hr_bpm"] = json_number(target.maximum.rate.value(), 2);
   put(body, reasons, "maximum_sd_bpm", target.maximum.sd_bpm, 1,
@@ -60,11 +63,8 @@ Json target_body(const TargetZone& target, Reasons& reasons) {
   put(body, reasons, "resting_hr_bpm",
       target.resting ? std::optional<double>(target.resting->rate.value()) : std::nullopt, 2,
       "no resting rate is known");
-  body["resting_source"] = nullptr;
-  if (target.resting)
-    body["resting_source"] = to_string(target.resting->source);
-  else
-    reasons.explain("resting_source", "no resting rate is known");
+  put_word(body, reasons, "resting_source", target.resting ? to_string(target.resting->source) : nullptr,
+           "no resting rate is known");
   return body;
 }
 
@@ -107,8 +107,8 @@ std::string target_text(const TargetZone& target, const Person& person) {
   page.row("counted by hand",
            count_by_hand(target, 10) + " in 10 s (x 6), " + count_by_hand(target, 15) + " in 15 s (x 4)");
   if (person.own_ceiling)
-    page.row("own ceiling",
-             whole(*person.own_ceiling) + " beats/min, set by a professional: it comes before the band above");
+    page.row("own ceiling", whole(*person.own_ceiling) + " beats/min, set by a professional" +
+                                (target.own_ceiling ? ": the band ends there" : ", above the band"));
   page.blank().paragraph(cautions());
   return page.take();
 }

@@ -50,6 +50,17 @@ std::string counted(long long n, std::string_view singular, std::string_view plu
   return std::to_string(n) + " " + std::string(n == 1 ? singular : plural);
 }
 
+void add_reasons(TextPage& page, const std::vector<Reason>& reasons) {
+  if (reasons.empty()) return;
+  page.blank().heading("Why some values are missing");
+  std::vector<std::string> said;
+  for (const Reason& reason : reasons) {
+    if (std::find(said.begin(), said.end(), reason.reason) != said.end()) continue;
+    said.push_back(reason.reason);
+    page.paragraph(reason.reason);
+  }
+}
+
 TextPage& TextPage::heading(std::string_view line) {
   flush_rows();
   bytes_.append(line).push_back('\n');

@@ -5,6 +5,8 @@
 #include <string_view>
 #include <vector>
 
+#include "pulsewright/variability.hpp"
+
 namespace pulsewright {
 
 class TextPage {
@@ -30,6 +32,9 @@ class TextPage {
   std::vector<Row> rows_;
   std::string bytes_;
 };
+
+/// Why some values are missing: every reason once. Nothing when there are none.
+void add_reasons(TextPage& page, const std::vector<Reason>& reasons);
 
 /// Words broken into lines of at most `width` characters, each begun by `indent`.
 [[nodiscard]] std::string wrap(std::string_view text, std::size_t width, std::string_view indent);

@@ -73,10 +73,7 @@ std::string variability_text(const Variability& result) {
                                                      : format_number(measure.value, measure.decimals > 0 ? 1 : 0);
     page.row(measure.label, with_unit(number, measure.unit), measure.meaning);
   }
-  if (!result.reasons.empty()) {
-    page.blank().heading("Why some values are missing");
-    for (const Reason& reason : result.reasons) page.row(reason.measure, reason.reason);
-  }
+  add_reasons(page, result.reasons);
   return page.take();
 }
 

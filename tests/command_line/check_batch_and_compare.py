@@ -1,0 +1,163 @@
+"""Many records at once, and beats against references."""
+import os
+import struct
+import unittest
+
+from program_case import ProgramCase
+import recordings
+
+
+def write_open_record(folder, name, times, duration_s):
+    """A record of the open format (header, 16-bit samples, beat annotations), as header(5), signal(5), annot(5) describe."""
+    samples = [round(200 * v) for v in recordings.ecg_samples(times, duration_s)]
+    with open(os.path.join(folder, name + ".dat"), "wb") as file:
+        file.write(struct.pack(f"<{len(samples)}h", *samples))
+    checksum = (sum(samples) + 32768) % 65536 - 32768
+    with open(os.path.join(folder, name + ".hea"), "w") as file:
+        file.write(f"{name} 1 {recordings.RATE} {len(samples)}\n")
+        file.write(f"{name}.dat 16 200 16 0 {samples[0]} {checksum} 0 ECG\n")
+    words, last = b"", 0
+    for t in times:
+        sample = round(t * recordings.RATE)
+        words += struct.pack("<H", (1 << 10) | (sample - last))  # code 1, a normal beat; steps stay below 1024 samples
+        last = sample
+    with open(os.path.join(folder, name + ".atr"), "wb") as file:
+        file.write(words + b"\0\0")
+
+
+class Batch(ProgramCase):
+    COLUMNS = ["file", "status", "exit_code", "reason", "duration_s", "beats_count", "readable_percent", "flagged_percent",
+               "mean_hr_bpm", "lowest_hr_bpm", "peak_hr_bpm", "mean_nn_ms", "sdnn_ms", "rmssd_ms", "pnn50_percent", "in_target_s",
+               "moderate_or_harder_s"]
+
+    @classmethod
+    def setUpClass(cls):
+        super().setUpClass()
+        cls.club = os.path.join(cls.folder, "club")
+        os.makedirs(cls.club)
+        recordings.write_session(os.path.join(cls.club, "heron.csv"), duration_s=30, bpm=90)
+        recordings.write_session(os.path.join(cls.club, "plover.csv"), duration_s=30, bpm=70)
+        write_open_record(cls.club, "wren", recordings.beat_times(30, 80), 30)
+        recordings.write_flat(os.path.join(cls.club, "flat.csv"))
+        with open(os.path.join(cls.club, "broken.csv"), "wb") as file:
+            file.write(b"\0\1\2\3" * 100)
+        with open(os.path.join(cls.club, "heron_truth_beats.csv"), "w") as file:
+            file.write("time_s,label\n1.0,normal\n")
+        with open(os.path.join(cls.club, "README.md"), "w") as file:
+            file.write("The science club\n")
+
+    def test_a_row_for_each_record_and_its_failures(self):
+        rows = self.rows("batch", self.club, expect=1)
+        self.assertEqual(self.header, self.COLUMNS)
+        table = {row["file"]: row for row in rows}
+        self.assertEqual(list(table), ["broken.csv", "flat.csv", "heron.csv", "plover.csv", "wren"])
+        self.assertEqual([row["status"] for row in rows], ["failed", "no_value", "done", "done", "done"])
+        self.assertEqual([row["exit_code"] for row in rows], ["3", "1", "0", "0", "0"])
+        self.assertIn("broken.csv", table["broken.csv"]["reason"])
+        self.assertNotIn(self.folder, table["broken.csv"]["reason"])
+        self.assertEqual(table["broken.csv"]["beats_count"], "")
+        self.assertAlmostEqual(float(table["heron.csv"]["mean_hr_bpm"]), 90, delta=3)
+        self.assertAlmostEqual(float(table["wren"]["mean_hr_bpm"]), 80, delta=3)
+        for row in rows:
+            for column, places in [("duration_s", 6), ("mean_hr_bpm", 2), ("sdnn_ms", 3), ("readable_percent", 2)]:
+                if row[column]:
+                    self.assert_decimals(row[column], places)
+
+    def test_any_number_of_workers_gives_the_same_bytes(self):
+        one = self.run_program("batch", self.club, "--workers", "1", "--age", "15", expect=1)
+        for workers in ["2", "4", "16"]:
+            self.assertEqual(self.run_program("batch", self.club, "--workers", workers, "--age", "15", expect=1), one)
+        json_one = self.run_program("batch", self.club, "--workers", "1", "--format", "json", expect=1)
+        self.assertEqual(self.run_program("batch", self.club, "--workers", "4", "--format", "json", expect=1), json_one)
+
+    def test_a_pattern_takes_what_it_matches_once(self):
+        rows = self.rows("batch", os.path.join(self.club, "wren*"))
+        self.assertEqual([row["file"] for row in rows], ["wren"])  # header, samples and annotations are one record
+        rows = self.rows("batch", os.path.join(self.club, "[hp]*r.csv"))
+        self.assertEqual([row["file"] for row in rows], ["heron.csv", "plover.csv"])
+
+    def test_a_list_keeps_its_order_and_names_what_is_missing(self):
+        listed = self.write(os.path.join("club", "list.lst"), "# the club\nwren\n\nheron.csv\nmissing.csv\n")
+        rows = self.rows("batch", listed, expect=1)
+        self.assertEqual([row["file"] for row in rows], ["wren", "heron.csv", "missing.csv"])
+        self.assertEqual([row["exit_code"] for row in rows], ["0", "0", "3"])
+
+    def test_only_an_unreadable_list_is_an_unreadable_input(self):
+        self.run_program("batch", self.path("nowhere"), expect=3)
+        self.run_program("batch", self.path("nowhere", "*.csv"), expect=3)
+        self.run_program("batch", self.write("binary.lst", b"a\0b\n"), expect=3)
+
+    def test_an_empty_folder_has_no_value(self):
+        os.makedirs(self.path("bare"), exist_ok=True)
+        self.assertEqual(self.run_program("batch", self.path("bare"), expect=1), ",".join(self.COLUMNS) + "\n")
+
+    def test_wrong_usage_is_refused_once(self):
+        self.assertEqual(self.run_program("batch", self.club, "--low", "90", expect=2), "")
+
+
+class Compare(ProgramCase):
+    COLUMNS = ["name", "reference_count", "true_positives_count", "false_negatives_count", "false_positives_count", "sensitivity_percent",
+               "positive_predictivity_percent", "f1_percent", "error_rate_percent", "bias_ms", "sd_ms", "p95_absolute_ms", "scored_s",
+               "excluded_s", "unreadable_s"]
+
+    def table(self, name, times):
+        return self.write(name, "time_s\n" + "".join(f"{t:.6f}\n" for t in times))
+
+    def test_counts_worked_by_hand(self):
+        reference = self.table("reference.csv", [1.0, 2.0, 3.0, 4.0, 5.0])
+        # 2.010 and 3.990 match 10 ms off, 3 s is missed, 4.5 s is extra
+        test = self.table("test.csv", [1.0, 2.010, 3.990, 4.5, 5.0])
+        row = self.rows("compare", "beats", reference, test)[0]
+        self.assertEqual(self.header, self.COLUMNS)
+        expected = {"name": "test", "reference_count": "5", "true_positives_count": "4", "false_negatives_count": "1",
+                    "false_positives_count": "1", "sensitivity_percent": "80.000", "positive_predictivity_percent": "80.000",
+                    "f1_percent": "80.000", "error_rate_percent": "40.000", "bias_ms": "0.000", "excluded_s": "0.000"}
+        self.assertEqual({key: row[key] for key in expected}, expected)
+
+    def test_tolerance_decides(self):
+        reference = self.table("reference.csv", [1.0, 2.0, 3.0])
+        test = self.table("test.csv", [1.1, 2.1, 3.1])
+        self.assertEqual(self.rows("compare", "beats", reference, test)[0]["true_positives_count"], "3")
+        row = self.rows("compare", "beats", reference, test, "--tolerance", "0.05")[0]
+        self.assertEqual((row["true_positives_count"], row["false_positives_count"]), ("0", "3"))
+
+    def test_skip_and_excluded_spans_are_not_scored_and_their_length_is_printed(self):
+        reference = self.table("reference.csv", [1.0, 2.0, 3.0, 4.0, 5.0])
+        test = self.table("test.csv", [4.0, 5.0])
+        spans = self.write("spans.txt", "2.5 3.5\n")
+        row = self.rows("compare", "beats", reference, test, "--skip", "1.5", "--exclude", spans)[0]
+        self.assertEqual((row["reference_count"], row["false_negatives_count"], row["excluded_s"]), ("3", "1", "1.000"))
+
+    def test_a_recording_is_searched_and_its_rules_are_printed(self):
+        reference = self.table("reference.csv", self.beats)
+        row = self.rows("compare", "beats", reference, self.session, "--kind", "ecg")[0]
+        self.assertEqual((row["sensitivity_percent"], row["positive_predictivity_percent"]), ("100.000", "100.000"))
+        page = self.run_program("compare", "beats", reference, self.session, "--kind", "ecg")
+        for part in ["sensitivity (Se)", "150 ms", "8 ms", "one to one"]:
+            self.assertIn(part, page)
+
+    def test_start_and_end_are_not_held_against_the_test(self):
+        reference = self.table("reference.csv", self.beats)
+        row = self.rows("compare", "beats", reference, self.session, "--kind", "ecg", "--start", "20", "--end", "40")[0]
+        self.assertLessEqual(int(row["false_negatives_count"]), 1)
+        self.assertLess(int(row["reference_count"]), len(self.beats) / 2)
+
+    def test_folders_are_matched_by_base_name(self):
+        folder = self.path("records")
+        os.makedirs(folder, exist_ok=True)
+        for name, bpm in [("100", 70), ("101", 95)]:
+            write_open_record(folder, name, recordings.beat_times(40, bpm), 40)
+        rows = self.rows("compare", "beats", folder, folder, "--kind", "ecg")
+        self.assertEqual([row["name"] for row in rows], ["100", "101", "gross", "average"])
+        self.assertTrue(all(float(row["f1_percent"]) > 99 for row in rows))
+        self.run_program("compare", "beats", folder, folder, "--reference-ending", ".xyz", expect=3)
+        self.run_program("compare", "beats", folder, self.session, expect=2)
+
+    def test_nothing_to_score_has_no_value(self):
+        reference = self.table("reference.csv", [1.0, 2.0])
+        test = self.table("test.csv", [1.0, 2.0])
+        self.run_program("compare", "beats", reference, test, "--skip", "100", expect=1)
+
+
+if __name__ == "__main__":
+    unittest.main()

@@ -1,0 +1,168 @@
+"""CSV: columns, decimals and the rules that cells follow."""
+import unittest
+
+from program_case import ProgramCase
+
+
+class Columns(ProgramCase):
+    def check(self, rows, decimals):
+        self.assertTrue(rows)
+        self.assertEqual(self.header, list(decimals))
+        for row in rows:
+            for column, places in decimals.items():
+                if isinstance(places, int) and row[column] != "":
+                    self.assert_decimals(row[column], places)
+
+    def test_inspect_lists_a_row_for_each_channel(self):
+        rows = self.rows("inspect", self.session)
+        self.check(rows, {"channel": 0, "name": "", "kind": "", "unit": "", "rate_hz": 6, "start_s": 6, "samples_count": 0,
+                          "missing_count": 0, "lowest": 6, "highest": 6})
+        self.assertEqual([row["kind"] for row in rows], ["ecg", "pulse"])
+        self.assertEqual([row["channel"] for row in rows], ["1", "2"])
+        self.assertEqual(rows[0]["samples_count"], str(60 * 250))
+
+    def test_beats_are_found_where_they_are(self):
+        rows = self.rows("beats", self.session, "--kind", "ecg")
+        self.check(rows, {"time_s": 6, "sample": 0, "confidence": 3})
+        self.assertEqual(len(rows), len(self.beats))
+        for row, true in zip(rows, self.beats):
+            self.assertAlmostEqual(float(row["time_s"]), true, delta=0.010)
+            self.assertAlmostEqual(int(row["sample"]) / 250, float(row["time_s"]), delta=0.5 / 250 + 1e-6)
+            self.assertTrue(0 <= float(row["confidence"]) <= 1)
+
+    def test_all_adds_rejected_candidates_and_their_verdicts(self):
+        accepted = self.rows("beats", self.session, "--kind", "pulse")
+        rows = self.rows("beats", self.session, "--kind", "pulse", "--all")
+        self.check(rows, {"time_s": 6, "sample": 0, "confidence": 3, "verdict": ""})
+        known = {"accepted", "too_soon", "repolarisation", "weak", "reflected", "unreadable", "off_rhythm"}
+        self.assertLessEqual({row["verdict"] for row in rows}, known)
+        self.assertEqual(sum(row["verdict"] == "accepted" for row in rows), len(accepted))
+
+    def test_intervals_join_neighbouring_beats(self):
+        beats = self.rows("beats", self.session, "--kind", "ecg")
+        rows = self.rows("intervals", self.session, "--kind", "ecg")
+        self.check(rows, {"start_s": 6, "end_s": 6, "original_ms": 3, "verdict": "", "corrected_ms": 3})
+        self.assertEqual(len(rows), len(beats) - 1)
+        for row, start, end in zip(rows, beats, beats[1:]):
+            self.assertEqual((row["start_s"], row["end_s"]), (start["time_s"], end["time_s"]))
+            length = 1000 * (float(row["end_s"]) - float(row["start_s"]))
+            self.assertAlmostEqual(float(row["original_ms"]), length, delta=0.002)
+
+    def test_rate_has_full_windows_only_and_the_formula_of_the_contract(self):
+        beats = [float(row["time_s"]) for row in self.rows("beats", self.session, "--kind", "ecg")]
+        rows = self.rows("rate", self.session, "--kind", "ecg")
+        self.check(rows, {"start_s": 3, "end_s": 3, "bpm": 2, "low_bpm": 2, "high_bpm": 2, "confidence": 3, "method": ""})
+        self.assertEqual([float(row["start_s"]) for row in rows], [2.0 * i for i in range(27)])  # 52 + 8 = 60
+        for row in rows:
+            start, end = float(row["start_s"]), float(row["end_s"])
+            self.assertEqual(end - start, 8)
+            inside = [t for t in beats if start <= t < end]
+            if row["bpm"] == "":
+                self.assertEqual((row["low_bpm"], row["high_bpm"], row["confidence"], row["method"]), ("", "", "", "none"))
+                continue
+            self.assertAlmostEqual(float(row["bpm"]), 60 * (len(inside) - 1) / (inside[-1] - inside[0]), delta=0.02)
+            self.assertLessEqual(float(row["low_bpm"]), float(row["bpm"]))
+            self.assertGreaterEqual(float(row["high_bpm"]), float(row["bpm"]))
+        self.assertTrue(any(row["bpm"] for row in rows))
+
+    def test_rate_follows_window_and_step(self):
+        rows = self.rows("rate", self.session, "--window", "15", "--step", "7.5")
+        self.assertEqual([row["start_s"] for row in rows][:3], ["0.000", "7.500", "15.000"])
+        self.assertEqual(rows[-1]["end_s"], "60.000")
+
+    def test_variability_agrees_with_the_values_checked_by_hand(self):
+        # Derived by arithmetic (check values of the project): SDNN and SDSD divide by n - 1.
+        intervals = self.write("ten.txt", "800 810 790 860 800 900 780 820 815 805\n")
+        rows = self.rows("variability", intervals, "--input", "intervals", "--unit", "ms")
+        self.check(rows, {"nn_count": 0, "difference_count": 0, "mean_nn_ms": 3, "sdnn_ms": 3, "rmssd_ms": 3, "sdsd_ms": 3,
+                          "nn50_count": 0, "pnn50_percent": 2, "mean_hr_bpm": 2, "min_nn_ms": 3, "max_nn_ms": 3,
+                          "flagged_percent": 2})
+        expected = {"nn_count": "10", "mean_nn_ms": "818.000", "sdnn_ms": "35.917", "rmssd_ms": "62.472", "sdsd_ms": "66.259",
+                    "nn50_count": "4", "pnn50_percent": "44.44", "mean_hr_bpm": "73.35"}
+        self.assertEqual({key: rows[0][key] for key in expected}, expected)
+
+    def test_effort_accounts_for_all_time(self):
+        rows = self.rows("effort", self.session, "--age", "15", "--resting", "66", "--code", "wren")
+        seconds = {key: 6 for key in ["duration_s", "unmeasured_s", "very_light_s", "light_s", "moderate_s", "vigorous_s",
+                                      "near_maximal_s", "below_target_s", "in_target_s", "above_target_s", "above_ceiling_s"]}
+        self.check(rows, {"code": "", **seconds, "target_low_bpm": 2, "target_high_bpm": 2, "mean_hr_bpm": 2, "peak_hr_bpm": 2,
+                          "mean_reserve_percent": 2, "maximum_hr_bpm": 2, "maximum_source": "", "resting_hr_bpm": 2,
+                          "resting_source": ""})
+        row = rows[0]
+        micros = lambda key: int(row[key].replace(".", ""))  # exact: six decimals of a second
+        categories = ["very_light_s", "light_s", "moderate_s", "vigorous_s", "near_maximal_s"]
+        self.assertEqual(sum(map(micros, categories)) + micros("unmeasured_s"), micros("duration_s"))
+        target = ["below_target_s", "in_target_s", "above_target_s"]
+        self.assertEqual(sum(map(micros, target)) + micros("unmeasured_s"), micros("duration_s"))
+        self.assertEqual((row["code"], row["maximum_hr_bpm"], row["maximum_source"]), ("wren", "205.00", "fox"))
+
+    def test_target_gives_the_worked_example(self):
+        # Common practice, worked: age 15, rest 66, max 205, reserve 139; 60 % is 149, 85 % is 184.
+        self.assertIn("149 to 184 beats/min", self.run_program("target", "--age", "15", "--resting", "66"))
+        row = self.rows("target", "--age", "15", "--resting", "66")[0]
+        self.check([row], {"low_bpm": 2, "high_bpm": 2, "low_percent": 1, "high_percent": 1, "method": "", "maximum_hr_bpm": 2,
+                           "maximum_source": "", "resting_hr_bpm": 2, "resting_source": ""})
+        self.assertEqual((row["low_bpm"], row["high_bpm"], row["method"]), ("149.40", "184.15", "reserve"))
+        # rest 75: the band ends at 185.5, which prints as 186
+        self.assertIn("to 186 beats/min", self.run_program("target", "--age", "15", "--resting", "75"))
+
+    def test_target_without_a_resting_rate_is_a_fraction_of_the_maximum(self):
+        row = self.rows("target", "--age", "15", "--low", "70")[0]
+        self.assertEqual((row["low_bpm"], row["high_bpm"], row["method"], row["resting_hr_bpm"]), ("143.50", "174.25", "maximum", ""))
+
+    def test_a_ceiling_lowers_the_band(self):
+        row = self.rows("target", "--age", "15", "--resting", "66", "--ceiling", "160")[0]
+        self.assertEqual((row["low_bpm"], row["high_bpm"]), ("149.40", "160.00"))
+        self.run_program("target", "--age", "15", "--resting", "66", "--ceiling", "120", expect=2)
+
+    def test_equations_at_fourteen_and_forty(self):
+        # check values of the project; sources in tools/CONTRACT.md and the target page
+        for equation, at_14, at_40 in [("fox", "206.00", "180.00"), ("tanaka", "198.20", "180.00"), ("gellish", "197.20", "179.00"),
+                                       ("nes", "202.04", "185.40")]:
+            self.assertEqual(self.rows("target", "--age", "14", "--equation", equation)[0]["maximum_hr_bpm"], at_14)
+            self.assertEqual(self.rows("target", "--age", "40", "--equation", equation)[0]["maximum_hr_bpm"], at_40)
+        row = self.rows("target", "--age", "40", "--sex", "female", "--equation", "gulati")[0]
+        self.assertEqual(row["maximum_hr_bpm"], "170.80")
+
+    def test_times_count_from_the_start_of_the_recording(self):
+        whole = self.rows("beats", self.session, "--kind", "ecg")
+        part = self.rows("beats", self.session, "--kind", "ecg", "--start", "20", "--end", "40")
+        self.assertTrue(part)
+        self.assertTrue(all(20 <= float(row["time_s"]) <= 40 for row in part))
+        near = [float(row["time_s"]) for row in whole]
+        for row in part:
+            self.assertLess(min(abs(float(row["time_s"]) - t) for t in near), 0.004)
+        windows = self.rows("rate", self.session, "--kind", "ecg", "--start", "20", "--end", "40")
+        self.assertEqual((windows[0]["start_s"], windows[-1]["end_s"]), ("0.000", "40.000"))
+        self.assertTrue(all(row["bpm"] == "" for row in windows if float(row["end_s"]) <= 20))
+
+    def test_a_list_of_beats_gives_what_the_recording_gave(self):
+        listed = self.write("beats.csv", self.run_program("beats", self.session, "--kind", "ecg"))
+        from_list = self.rows("intervals", listed, "--input", "beats")
+        from_samples = self.rows("intervals", self.session, "--kind", "ecg")
+        self.assertEqual([row["verdict"] for row in from_list], [row["verdict"] for row in from_samples])
+        for a, b in zip(from_list, from_samples):
+            self.assertAlmostEqual(float(a["original_ms"]), float(b["original_ms"]), delta=0.002)
+
+    def test_sample_numbers_need_their_rate(self):
+        numbers = self.write("numbers.txt", "".join(f"{round(t * 250)}\n" for t in self.beats))
+        rows = self.rows("beats", numbers, "--input", "beats", "--reference-rate", "250")
+        self.assertEqual(len(rows), len(self.beats))
+        self.assertAlmostEqual(float(rows[5]["time_s"]), self.beats[5], delta=0.0021)
+        self.run_program("beats", numbers, "--input", "beats", expect=2)
+
+    def test_locale_writes_for_a_spreadsheet(self):
+        rows = self.rows("beats", self.session, "--locale", "de", delimiter=";")
+        self.assertEqual(self.header, ["time_s", "sample", "confidence"])
+        self.assertRegex(rows[0]["time_s"], r"^[0-9]+,[0-9]{6}$")
+        self.run_program("beats", self.session, "--locale", "qq", expect=2)
+
+    def test_lists_default_to_csv_and_summaries_to_text(self):
+        for command in ["beats", "intervals", "rate"]:
+            self.assertEqual(self.run_program(command, self.session), self.run_program(command, self.session, "--format", "csv"))
+        for command in ["inspect", "variability", "effort", "analyze"]:
+            self.assertEqual(self.run_program(command, self.session), self.run_program(command, self.session, "--format", "text"))
+
+
+if __name__ == "__main__":
+    unittest.main()

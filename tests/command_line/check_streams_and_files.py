@@ -1,0 +1,130 @@
+"""stdout is data and stderr is talk; files appear complete or not at all; the same bytes come out every time."""
+import os
+import shutil
+import subprocess
+import unittest
+
+from program_case import PROGRAM, ProgramCase
+import recordings
+
+
+class Streams(ProgramCase):
+    def test_a_closed_pipe_is_no_error(self):
+        long = self.path("long.csv")
+        recordings.write_session(long, duration_s=240)
+        read_end, write_end = os.pipe()
+        os.close(read_end)
+        done = subprocess.run([PROGRAM, "intervals", long, "--format", "json"], stdout=write_end, stderr=subprocess.PIPE)
+        os.close(write_end)
+        self.assertEqual((done.returncode, done.stderr), (0, b""))
+        shell = f"set -o pipefail; '{PROGRAM}' intervals '{long}' | head -n 1"
+        done = subprocess.run(["bash", "-c", shell], capture_output=True)
+        self.assertEqual((done.returncode, done.stdout), (0, b"start_s,end_s,original_ms,verdict,corrected_ms\n"))
+
+    @unittest.skipUnless(os.path.exists("/dev/full"), "skipped: no /dev/full")
+    def test_a_full_disk_is_an_error(self):
+        for arguments in [["beats", self.session], ["target", "--age", "15"], ["--help"]]:
+            with open("/dev/full", "wb") as full:
+                done = subprocess.run([PROGRAM, *arguments], stdout=full, stderr=subprocess.PIPE)
+            self.assertEqual(done.returncode, 3, arguments)
+            self.assertIn(b"pulsewright: error: ", done.stderr)
+
+    def test_a_closed_standard_output_is_an_error(self):
+        done = subprocess.run(["bash", "-c", f"'{PROGRAM}' target --age 15 >&-"], stderr=subprocess.PIPE)
+        self.assertEqual(done.returncode, 3)
+
+    def test_warnings_are_talk(self):
+        recordings.write_flat(self.path("flat.csv"))
+        self.assertNotIn("warning", self.run_program("beats", self.path("flat.csv"), expect=1))
+        self.assertIn("pulsewright: warning: ", self.talk)
+        self.assertNotIn("\x1b", self.talk)  # no progress in a pipe
+
+
+class OutputFolder(ProgramCase):
+    FILES = ["analysis.json", "beats.csv", "effort.json", "intervals.csv", "rate.csv", "summary.txt", "variability.json"]
+
+    def test_analyze_writes_its_files_and_says_where(self):
+        out = self.path("results", "wren")
+        printed = self.run_program("analyze", self.session, "--out", out, "--age", "15")
+        self.assertEqual(sorted(os.listdir(out)), self.FILES)
+        self.assertIn(out, self.talk)
+        with open(os.path.join(out, "summary.txt"), encoding="utf-8") as file:
+            self.assertEqual(file.read(), printed)
+        for name, command in [("beats.csv", "beats"), ("intervals.csv", "intervals"), ("rate.csv", "rate")]:
+            with open(os.path.join(out, name), encoding="utf-8") as file:
+                self.assertEqual(file.read(), self.run_program(command, self.session), name)
+
+    def test_a_folder_that_holds_something_is_refused_before_any_work(self):
+        out = self.path("taken")
+        os.makedirs(out)
+        with open(os.path.join(out, "notes.txt"), "w") as file:
+            file.write("mine")
+        self.assertEqual(self.run_program("analyze", self.session, "--out", out, expect=2), "")
+        self.assertEqual(os.listdir(out), ["notes.txt"])
+        self.run_program("analyze", self.session, "--out", out, "--overwrite")
+        self.assertEqual(sorted(os.listdir(out)), sorted(self.FILES + ["notes.txt"]))
+        with open(os.path.join(out, "notes.txt")) as file:
+            self.assertEqual(file.read(), "mine")
+
+    def test_an_empty_folder_is_taken_and_a_file_is_not(self):
+        os.makedirs(self.path("empty"))
+        self.run_program("beats", self.session, "--out", self.path("empty"))
+        self.assertEqual(os.listdir(self.path("empty")), ["beats.csv"])
+        self.run_program("beats", self.session, "--out", self.session, expect=2)
+
+    def test_the_form_gives_the_suffix(self):
+        for form, suffix in [("text", "txt"), ("csv", "csv"), ("json", "json")]:
+            out = self.path("form_" + form)
+            self.assertEqual(self.run_program("rate", self.session, "--format", form, "--out", out), "")
+            self.assertEqual(os.listdir(out), ["rate." + suffix])
+
+    def test_a_failed_input_leaves_no_files(self):
+        out = self.path("nothing")
+        self.run_program("analyze", self.path("missing.csv"), "--out", out, expect=3)
+        self.assertEqual(os.listdir(out) if os.path.isdir(out) else [], [])
+
+    def test_no_half_file_when_space_runs_out(self):
+        # A limit on file size stands in for a full disk; the signal that comes with it is ignored as the program would find it.
+        out = self.path("small")
+        shell = f"trap '' XFSZ; ulimit -f 1; '{PROGRAM}' intervals '{self.session}' --out '{out}'"
+        done = subprocess.run(["bash", "-c", shell], capture_output=True)
+        self.assertEqual(done.returncode, 3, done.stderr)
+        self.assertEqual(os.listdir(out), [])
+
+
+class SameBytes(ProgramCase):
+    COMMANDS = [["beats"], ["beats", "--kind", "pulse"], ["intervals"], ["rate"], ["analyze", "--format", "json", "--age", "15"]]
+
+    def outputs(self, env=None):
+        return [self.run_program(command, self.session, *options, env=env, binary=True) for command, *options in self.COMMANDS]
+
+    def test_a_second_run_gives_the_same_bytes(self):
+        self.assertEqual(self.outputs(), self.outputs())
+
+    def test_a_comma_locale_in_the_environment_changes_nothing(self):
+        if shutil.which("localedef") is None:
+            self.skipTest("skipped: no localedef")
+        made = subprocess.run(["localedef", "-i", "de_DE", "-f", "UTF-8", self.path("de_DE.UTF-8")], capture_output=True)
+        if not os.path.isdir(self.path("de_DE.UTF-8")):
+            self.skipTest("skipped: cannot make de_DE: " + made.stderr.decode())
+        env = {"LOCPATH": self.folder, "LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8"}
+        check = subprocess.run(["bash", "-c", "printf '%.1f' 1,5"], capture_output=True, env=dict(os.environ, **env))
+        self.assertEqual(check.stdout, b"1,5", "the locale is not in effect")
+        self.assertEqual(self.outputs(env), self.outputs())
+        self.assertIn("2.5", self.run_program("rate", self.session, "--step", "2.5", env=env))
+
+    def test_a_machine_without_wide_vector_instructions_gives_the_same_bytes(self):
+        tunables = "glibc.cpu.hwcaps=-AVX2,-FMA,-AVX2_Usable,-FMA_Usable,-AVX512F"
+        loader = "/lib64/ld-linux-x86-64.so.2"
+        if not os.path.exists(loader):
+            self.skipTest("skipped: not glibc on x86-64")
+        listing = subprocess.run([loader, "--list-diagnostics"], capture_output=True, env=dict(os.environ, GLIBC_TUNABLES=tunables))
+        plain = subprocess.run([loader, "--list-diagnostics"], capture_output=True)
+        active = lambda text: [line for line in text.splitlines() if b"active" in line or b"usable" in line]
+        if listing.returncode != 0 or active(listing.stdout) == active(plain.stdout):
+            self.skipTest("skipped: this C library does not let the instructions be switched off")
+        self.assertEqual(self.outputs({"GLIBC_TUNABLES": tunables}), self.outputs())
+
+
+if __name__ == "__main__":
+    unittest.main()

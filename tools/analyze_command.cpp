@@ -1,0 +1,70 @@
+/// `analyze`: every stage at once.
+#include <filesystem>
+#include <memory>
+
+#include "commands.hpp"
+#include "help_ending.hpp"
+#include "input_options.hpp"
+#include "output_options.hpp"
+#include "pulsewright/report.hpp"
+#include "stage_results.hpp"
+#include "standard_streams.hpp"
+
+namespace pulsewright::program {
+namespace {
+
+struct AnalyzeFlags {
+  InputFlags input;
+  StageFlags stages;
+  OutputFlags output;
+};
+
+/// A row for each stage: `stage` and the stage's own columns would not fit one table, so CSV of everything is the batch row of one record.
+std::string one_row(const Analysis& analysis, const NumberStyle& style) {
+  const BatchRow row = batch_row(analysis.beats.provenance.input, analysis);
+  return batch_csv({&row, 1}, style);
+}
+
+/// The files of --out. Lists are CSV, what is read as a whole is JSON, and the page is text.
+void write_files(const OutputFlags& flags, const Analysis& analysis) {
+  const std::filesystem::path folder = flags.out;
+  const NumberStyle style = number_style(flags);
+  write_file(folder / "beats.csv", beats_csv(analysis.beats, false, style));
+  write_file(folder / "intervals.csv", intervals_csv(analysis.intervals, style));
+  write_file(folder / "rate.csv", rate_csv(analysis.rates, style));
+  write_file(folder / "variability.json", variability_json(analysis.variability));
+  write_file(folder / "effort.json", effort_json(analysis.effort));
+  write_file(folder / "analysis.json", analysis_json(analysis));
+  write_file(folder / "summary.txt", analysis_text(analysis));
+}
+
+ExitCode run(const AnalyzeFlags& flags) {
+  prepare_output(flags.output);
+  const Analysis analysis = analyze_input(flags.input, flags.stages);
+  talk_warnings(warnings_of(analysis));
+  if (!flags.output.out.empty()) write_files(flags.output, analysis);
+  print(render(flags.output, {[&] { return analysis_text(analysis); },
+                              [&](const NumberStyle& style) { return one_row(analysis, style); },
+                              [&] { return analysis_json(analysis); }}));
+  if (!flags.output.out.empty())
+    tell_files(flags.output, {"beats.csv", "intervals.csv", "rate.csv", "variability.json", "effort.json",
+                              "analysis.json", "summary.txt"});
+  return analysis.beats.accepted().empty() ? ExitCode::no_value : ExitCode::done;
+}
+
+}  // namespace
+
+void add_analyze(Program& program) {
+  const auto flags = std::make_shared<AnalyzeFlags>();
+  CLI::App* command = program.app.add_subcommand("analyze", "All of these at once, from samples to effort");
+  add_reading_options(*command, flags->input);
+  add_channel_options(*command, flags->input);
+  add_form_options(*command, flags->input);
+  add_window_options(*command, flags->stages.window);
+  add_person_options(*command, flags->stages.person);
+  add_output_options(*command, flags->output, "text");
+  end_help(*command, "pulsewright analyze datasets/simulated/wren_stair_climb.csv --code wren --age 15 --resting 66");
+  command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
+}
+
+}  // namespace pulsewright::program

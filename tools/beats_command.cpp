@@ -1,0 +1,46 @@
+/// `beats`: when the heart beat.
+#include <memory>
+
+#include "commands.hpp"
+#include "help_ending.hpp"
+#include "input_options.hpp"
+#include "output_options.hpp"
+#include "pulsewright/report.hpp"
+#include "stage_results.hpp"
+#include "standard_streams.hpp"
+
+namespace pulsewright::program {
+namespace {
+
+struct BeatsFlags {
+  InputFlags input;
+  OutputFlags output;
+  bool all = false;
+};
+
+ExitCode run(const BeatsFlags& flags) {
+  prepare_output(flags.output);
+  const BeatTrain beats = stamped_beats(flags.input, settings(flags.input));
+  talk_warnings(beats.warnings);
+  deliver(
+      flags.output, "beats",
+      {[&] { return beats_text(beats); }, [&](const NumberStyle& style) { return beats_csv(beats, flags.all, style); },
+       [&] { return beats_json(beats, flags.all); }});
+  return beats.accepted().empty() ? ExitCode::no_value : ExitCode::done;
+}
+
+}  // namespace
+
+void add_beats(Program& program) {
+  const auto flags = std::make_shared<BeatsFlags>();
+  CLI::App* command = program.app.add_subcommand("beats", "When the heart beat");
+  add_reading_options(*command, flags->input);
+  add_channel_options(*command, flags->input);
+  add_form_options(*command, flags->input);
+  command->add_flag("--all", flags->all, "Rejected candidates too, with a column that says why");
+  add_output_options(*command, flags->output, "csv");
+  end_help(*command, "pulsewright beats datasets/simulated/wren_stair_climb.csv --kind pulse");
+  command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
+}
+
+}  // namespace pulsewright::program

@@ -1,0 +1,110 @@
+#include "compare_folders.hpp"
+
+#include <filesystem>
+#include <map>
+#include <vector>
+
+#include "beat_list.hpp"
+#include "pulsewright/error.hpp"
+#include "record_list.hpp"
+#include "stage_results.hpp"
+#include "standard_streams.hpp"
+
+namespace pulsewright::program {
+namespace fs = std::filesystem;
+namespace {
+
+std::optional<Hertz> reference_rate(const CompareInputs& inputs) {
+  return inputs.test.reference_rate ? std::optional<Hertz>(Hertz{*inputs.test.reference_rate}) : std::nullopt;
+}
+
+/// Base name of a record or file: `100` of `100.atr`, of `100.csv`, and of the record `100`.
+std::string base_name(const fs::path& path) { return path.filename().replace_extension().string(); }
+
+/// Test inputs of a folder by base name: its recordings, and its beat files where it holds no recording of that name.
+std::map<std::string, fs::path> tests_in(const fs::path& folder) {
+  std::map<std::string, fs::path> tests;
+  for (const ListedRecord& record : records_in_folder(folder)) tests.emplace(base_name(record.path), record.path);
+  std::error_code failure;
+  for (fs::directory_iterator entry(folder, failure), end; !failure && entry != end; entry.increment(failure))
+    if (is_beat_list(entry->path()) && !is_truth_file(entry->path()))
+      tests.emplace(base_name(entry->path()), entry->path());
+  if (failure)
+    throw Error(ErrorCode::unreadable, folder.string() + ": the folder cannot be read: " + failure.message());
+  return tests;
+}
+
+CompareInputs inputs_of_record(const CompareInputs& inputs, const std::string& name, const fs::path& test) {
+  CompareInputs one = inputs;
+  one.reference = (fs::path(inputs.reference) / (name + inputs.reference_ending)).string();
+  one.test.input = test.string();
+  if (!inputs.exclude.empty()) {
+    const fs::path spans = fs::path(inputs.reference) / (name + inputs.exclude);
+    one.exclude = fs::exists(spans) ? spans.string() : "";
+  }
+  return one;
+}
+
+}  // namespace
+
+MatchOptions match_options(const CompareInputs& inputs) {
+  MatchOptions rules;
+  rules.tolerance = Seconds{inputs.tolerance_s};
+  rules.skip = Seconds{inputs.skip_s};
+  return rules;
+}
+
+ComparedBeats compare_pair(const CompareInputs& inputs) {
+  ComparedBeats result;
+  const BeatFile reference = read_beats(inputs.reference, reference_rate(inputs));
+  result.rules = match_options(inputs);
+  result.rules.exclude = reference.flutter;
+  if (!inputs.exclude.empty())
+    for (const Span& span : read_spans(inputs.exclude, reference_rate(inputs))) result.rules.exclude.push_back(span);
+  // What --start and --end leave out of the test is not held against it.
+  if (inputs.test.start) result.rules.exclude.push_back({Seconds{0}, Seconds{*inputs.test.start}});
+  if (inputs.test.end) {
+    const Seconds end{*inputs.test.end};
+    if (end < reference.beats.duration) result.rules.exclude.push_back({end, reference.beats.duration + Seconds{1}});
+  }
+  InputFlags test = inputs.test;
+  if (is_beat_list(test.input)) test.form = "beats";
+  result.test = stamped_beats(test, settings(inputs));
+  result.comparison.agreement = match_beats(reference.beats, result.test, result.rules);
+  result.comparison.agreement.name = base_name(inputs.test.input);
+  result.comparison.sweep = sweep_tolerance(reference.beats, result.test, result.rules);
+  return result;
+}
+
+BeatComparisonTable compare_folders(const CompareInputs& inputs) {
+  if (!fs::is_directory(inputs.test.input))
+    throw Error(ErrorCode::usage,
+                "REFERENCE is a folder and TEST (" + inputs.test.input + ") is not; give two files or two folders");
+  BeatComparisonTable table;
+  std::vector<BeatAgreement> all;
+  for (const auto& [name, test] : tests_in(inputs.test.input)) {
+    const CompareInputs one = inputs_of_record(inputs, name, test);
+    if (!fs::exists(one.reference)) continue;
+    if (progress_wanted()) talk_progress(name);
+    ComparedBeats compared = compare_pair(one);
+    all.push_back(compared.comparison.agreement);
+    table.records.push_back(std::move(compared.comparison));
+  }
+  if (progress_wanted()) talk_progress("");
+  if (all.empty())
+    throw Error(ErrorCode::unreadable, inputs.reference + ": holds no reference NAME" + inputs.reference_ending +
+                                           " for any record NAME of " + inputs.test.input + "; see --reference-ending");
+  table.gross.agreement = pool(all, "gross");
+  return table;
+}
+
+nlohmann::ordered_json settings(const CompareInputs& inputs) {
+  auto options = settings(inputs.test);
+  options["reference"] = fs::path(inputs.reference).lexically_normal().filename().string();
+  options["tolerance_s"] = inputs.tolerance_s;
+  options["skip_s"] = inputs.skip_s;
+  if (!inputs.exclude.empty()) options["exclude"] = fs::path(inputs.exclude).filename().string();
+  return options;
+}
+
+}  // namespace pulsewright::program

@@ -1,0 +1,157 @@
+#include "input_options.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "pulsewright/error.hpp"
+#include "value_checks.hpp"
+
+namespace pulsewright::program {
+namespace {
+
+const std::map<std::string, KindChoice> kinds{
+    {"auto", KindChoice::automatic}, {"ecg", KindChoice::ecg}, {"pulse", KindChoice::pulse}};
+
+std::optional<Seconds> as_seconds(const std::optional<double>& value) {
+  return value ? std::optional<Seconds>(Seconds{*value}) : std::nullopt;
+}
+
+std::optional<Hertz> as_hertz(const std::optional<double>& value) {
+  return value ? std::optional<Hertz>(Hertz{*value}) : std::nullopt;
+}
+
+void require_motion(const Recording& recording, const std::vector<std::string>& names) {
+  if (names.size() == 1 && (names[0] == "auto" || names[0] == "none")) return;
+  for (const std::string& name : names) {
+    const Channel& channel = recording.channels[find_channel(recording, name)];
+    if (channel.kind != ChannelKind::acceleration && channel.kind != ChannelKind::gyro)
+      throw Error(ErrorCode::usage, "--motion: '" + channel.name + "' is a channel of kind " + to_string(channel.kind) +
+                                        "; motion channels are of kind acceleration or gyro");
+  }
+}
+
+/// The beats of a list inside [start, end); the time before `start` was not looked at.
+void keep_stretch(BeatTrain& beats, std::optional<Seconds> start, std::optional<Seconds> end) {
+  if (!start && !end) return;
+  const Span kept{start.value_or(Seconds{0}), end ? std::min(*end, beats.duration) : beats.duration};
+  if (!(kept.start < kept.end))
+    throw Error(ErrorCode::usage, "--start and --end leave nothing of " + beats.provenance.input);
+  std::erase_if(beats.candidates, [kept](const Beat& beat) { return beat.time < kept.start || kept.end < beat.time; });
+  if (Seconds{0} < kept.start) beats.unreadable.insert(beats.unreadable.begin(), Span{Seconds{0}, kept.start});
+  beats.duration = kept.end;
+}
+
+}  // namespace
+
+void add_time_options(CLI::App& command, InputFlags& flags) {
+  command.add_option("--rate", flags.rate, "Sampling rate of data without a time base")
+      ->check(number_above_zero())
+      ->type_name("HZ");
+  command
+      .add_option("--start", flags.start,
+                  "Leave out what comes before; printed times still count from the start of the recording")
+      ->check(number_from_zero())
+      ->type_name("SECONDS");
+  command.add_option("--end", flags.end, "Leave out what comes after")
+      ->check(number_above_zero())
+      ->type_name("SECONDS");
+}
+
+void add_reading_options(CLI::App& command, InputFlags& flags) {
+  command.add_option("INPUT", flags.input, "Recording: a file, or an open record by its path without suffix")
+      ->required()
+      ->type_name("");
+  add_time_options(command, flags);
+}
+
+void add_channel_options(CLI::App& command, InputFlags& flags) {
+  command
+      .add_option("--channel", flags.channels,
+                  "Name, or position from 1 (#2 where a name is a number); may be given several times")
+      ->type_name("NAME")
+      ->allow_extra_args(false);
+  command
+      .add_option("--kind", flags.kind, "Wave to find beats in: every channel of that kind, unless --channel is given")
+      ->check(one_of({"auto", "ecg", "pulse"}))
+      ->type_name("auto|ecg|pulse")
+      ->capture_default_str();
+  command
+      .add_option(
+          "--motion", flags.motion,
+          "Acceleration and gyro channels: auto, none, or names. Checked and noted; no stage of this version uses them")
+      ->type_name("auto|none|NAME")
+      ->allow_extra_args(false)
+      ->delimiter(',');
+  command.add_flag("--streaming", flags.streaming, "The causal form, as a live display would see it");
+}
+
+void add_form_options(CLI::App& command, InputFlags& flags) {
+  command.add_option("--input", flags.form, "What INPUT holds: a recording, a bare list of intervals, or beat times")
+      ->check(one_of({"recording", "intervals", "beats"}))
+      ->type_name("recording|intervals|beats")
+      ->capture_default_str();
+  command.add_option("--unit", flags.unit, "Unit of a list of intervals")
+      ->check(one_of({"ms", "s"}))
+      ->type_name("ms|s")
+      ->capture_default_str();
+  command
+      .add_option("--reference-rate", flags.reference_rate,
+                  "Sampling rate of beats that are listed as sample numbers from 0")
+      ->check(number_above_zero())
+      ->type_name("HZ");
+}
+
+ReadOptions read_options(const InputFlags& flags) {
+  ReadOptions options;
+  options.rate = as_hertz(flags.rate);
+  options.start = as_seconds(flags.start);
+  options.end = as_seconds(flags.end);
+  return options;
+}
+
+FindOptions find_options(const InputFlags& flags, const Recording& recording) {
+  FindOptions options;
+  options.kind = kinds.at(flags.kind);
+  options.streaming = flags.streaming;
+  for (const std::string& selector : flags.channels) {
+    const std::size_t position = find_channel(recording, selector);
+    if (std::find(options.channels.begin(), options.channels.end(), position) == options.channels.end())
+      options.channels.push_back(position);
+  }
+  require_motion(recording, flags.motion);
+  return options;
+}
+
+BeatTrain beats_of(const InputFlags& flags) {
+  BeatTrain beats;
+  if (flags.form == "recording") {
+    const Recording recording = read_recording(flags.input, read_options(flags));
+    return find_beats(recording, find_options(flags, recording));
+  }
+  if (flags.form == "intervals")
+    beats = read_intervals(flags.input, flags.unit == "s" ? IntervalUnit::seconds : IntervalUnit::milliseconds);
+  else
+    beats = read_beats(flags.input, as_hertz(flags.reference_rate)).beats;
+  keep_stretch(beats, as_seconds(flags.start), as_seconds(flags.end));
+  return beats;
+}
+
+nlohmann::ordered_json settings(const InputFlags& flags) {
+  auto options = nlohmann::ordered_json::object();
+  const auto note = [&options](const char* key, const std::optional<double>& value) {
+    if (value) options[key] = *value;
+  };
+  note("rate_hz", flags.rate);
+  note("start_s", flags.start);
+  note("end_s", flags.end);
+  if (!flags.channels.empty()) options["channels"] = flags.channels;
+  if (flags.kind != "auto") options["kind"] = flags.kind;
+  if (!flags.motion.empty() && flags.motion != std::vector<std::string>{"auto"}) options["motion"] = flags.motion;
+  if (flags.streaming) options["streaming"] = true;
+  if (flags.form != "recording") options["input"] = flags.form;
+  if (flags.form == "intervals") options["unit"] = flags.unit;
+  note("reference_rate_hz", flags.reference_rate);
+  return options;
+}
+
+}  // namespace pulsewright::program

@@ -1,0 +1,46 @@
+/// Options that say what to read: the file, its channels, its time base. Raw flags here, apart from what they resolve to.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "pulsewright/beats.hpp"
+#include "pulsewright/read.hpp"
+
+namespace pulsewright::program {
+
+/// As given on the command line.
+struct InputFlags {
+  std::string input;
+  std::optional<double> rate, start, end;
+  std::vector<std::string> channels;
+  std::string kind = "auto";
+  std::vector<std::string> motion;
+  bool streaming = false;
+  std::string form = "recording";
+  std::string unit = "ms";
+  std::optional<double> reference_rate;
+};
+
+/// INPUT, --start, --end, --rate.
+void add_reading_options(CLI::App& command, InputFlags& flags);
+/// --rate, --start, --end alone, for commands that name their inputs in their own way.
+void add_time_options(CLI::App& command, InputFlags& flags);
+/// --channel, --kind, --motion, --streaming.
+void add_channel_options(CLI::App& command, InputFlags& flags);
+/// --input, --unit, --reference-rate.
+void add_form_options(CLI::App& command, InputFlags& flags);
+
+/// How the flags ask a recording to be read.
+[[nodiscard]] ReadOptions read_options(const InputFlags& flags);
+/// Which channels to find beats in, and how. Throws Error{usage} for names that are not there, or not of the asked kind.
+[[nodiscard]] FindOptions find_options(const InputFlags& flags, const Recording& recording);
+/// Reads the input in whatever form it is, and finds its beats where it is a recording.
+[[nodiscard]] BeatTrain beats_of(const InputFlags& flags);
+/// The flags that differ from their defaults, under their names without dashes.
+[[nodiscard]] nlohmann::ordered_json settings(const InputFlags& flags);
+
+}  // namespace pulsewright::program

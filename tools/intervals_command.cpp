@@ -1,0 +1,47 @@
+/// `intervals`: the time between beats, judged and corrected.
+#include <memory>
+
+#include "commands.hpp"
+#include "help_ending.hpp"
+#include "input_options.hpp"
+#include "output_options.hpp"
+#include "pulsewright/report.hpp"
+#include "stage_results.hpp"
+#include "standard_streams.hpp"
+
+namespace pulsewright::program {
+namespace {
+
+struct IntervalsFlags {
+  InputFlags input;
+  OutputFlags output;
+};
+
+ExitCode run(const IntervalsFlags& flags) {
+  prepare_output(flags.output);
+  const BeatTrain beats = stamped_beats(flags.input, settings(flags.input));
+  Intervals intervals = clean(beats);
+  intervals.provenance = beats.provenance;
+  talk_warnings(beats.warnings);
+  talk_warnings(intervals.warnings);
+  deliver(flags.output, "intervals",
+          {[&] { return intervals_text(intervals); },
+           [&](const NumberStyle& style) { return intervals_csv(intervals, style); },
+           [&] { return intervals_json(intervals); }});
+  return intervals.intervals.empty() ? ExitCode::no_value : ExitCode::done;
+}
+
+}  // namespace
+
+void add_intervals(Program& program) {
+  const auto flags = std::make_shared<IntervalsFlags>();
+  CLI::App* command = program.app.add_subcommand("intervals", "The time between beats: original, verdict, correction");
+  add_reading_options(*command, flags->input);
+  add_channel_options(*command, flags->input);
+  add_form_options(*command, flags->input);
+  add_output_options(*command, flags->output, "csv");
+  end_help(*command, "pulsewright intervals datasets/simulated/wren_stair_climb.csv --kind ecg");
+  command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
+}
+
+}  // namespace pulsewright::program

@@ -1,0 +1,51 @@
+/// `rate`: heart rate over windows.
+#include <algorithm>
+#include <memory>
+
+#include "commands.hpp"
+#include "help_ending.hpp"
+#include "input_options.hpp"
+#include "output_options.hpp"
+#include "pulsewright/report.hpp"
+#include "stage_results.hpp"
+#include "standard_streams.hpp"
+
+namespace pulsewright::program {
+namespace {
+
+struct RateFlags {
+  InputFlags input;
+  WindowFlags window;
+  OutputFlags output;
+};
+
+ExitCode run(const RateFlags& flags) {
+  prepare_output(flags.output);
+  const BeatTrain beats = stamped_beats(flags.input, joined({settings(flags.input), settings(flags.window)}));
+  RateSeries rates = rate_over_windows(beats, clean(beats), rate_options(flags.window));
+  rates.provenance = beats.provenance;
+  talk_warnings(beats.warnings);
+  talk_warnings(rates.warnings);
+  deliver(flags.output, "rate",
+          {[&] { return rate_text(rates); }, [&](const NumberStyle& style) { return rate_csv(rates, style); },
+           [&] { return rate_json(rates); }});
+  const bool any = std::any_of(rates.windows.begin(), rates.windows.end(),
+                               [](const RateWindow& window) { return window.rate.has_value(); });
+  return any ? ExitCode::done : ExitCode::no_value;
+}
+
+}  // namespace
+
+void add_rate(Program& program) {
+  const auto flags = std::make_shared<RateFlags>();
+  CLI::App* command = program.app.add_subcommand("rate", "Heart rate over windows, with its 95 % interval");
+  add_reading_options(*command, flags->input);
+  add_channel_options(*command, flags->input);
+  add_form_options(*command, flags->input);
+  add_window_options(*command, flags->window);
+  add_output_options(*command, flags->output, "csv");
+  end_help(*command, "pulsewright rate datasets/simulated/wren_stair_climb.csv --format text");
+  command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
+}
+
+}  // namespace pulsewright::program

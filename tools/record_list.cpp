@@ -1,0 +1,131 @@
+#include "record_list.hpp"
+
+#include <glob.h>
+
+#include <algorithm>
+#include <array>
+#include <fstream>
+#include <set>
+#include <sstream>
+
+#include "beat_list.hpp"
+#include "pulsewright/error.hpp"
+
+namespace pulsewright::program {
+namespace fs = std::filesystem;
+namespace {
+
+constexpr std::array<std::string_view, 5> recording_suffixes{".csv", ".tsv", ".txt", ".edf", ".hea"};
+/// Parts of an open record that stand beside its header.
+constexpr std::array<std::string_view, 3> record_parts{".hea", ".dat", ".atr"};
+
+bool is_recording_name(const fs::path& file) {
+  return std::find(recording_suffixes.begin(), recording_suffixes.end(), file.extension()) != recording_suffixes.end();
+}
+
+/// An open record is named without its suffix; any other file by itself.
+fs::path record_of(const fs::path& file) {
+  const bool part = std::find(record_parts.begin(), record_parts.end(), file.extension()) != record_parts.end();
+  const fs::path record = fs::path(file).replace_extension();
+  std::error_code ignored;
+  return part && fs::exists(fs::path(record).replace_extension(".hea"), ignored) ? record : file;
+}
+
+/// Records that the header of a longer one names as its segments: the lines after `NAME/COUNT ...` (header(5) of the physionet.org manual).
+std::set<std::string> segments_named_in(const fs::path& header) {
+  std::set<std::string> names;
+  std::ifstream lines(header);
+  bool first = true, segmented = false;
+  for (std::string line; std::getline(lines, line);) {
+    std::istringstream words(line);
+    std::string word;
+    if (!(words >> word) || word.front() == '#') continue;
+    if (first) segmented = word.find('/') != std::string::npos;
+    if (!first && segmented) names.insert(word);
+    first = false;
+  }
+  return names;
+}
+
+std::vector<ListedRecord> sorted_once(std::vector<ListedRecord> records) {
+  std::sort(records.begin(), records.end(),
+            [](const ListedRecord& a, const ListedRecord& b) { return a.name < b.name; });
+  const auto same = [](const ListedRecord& a, const ListedRecord& b) { return a.name == b.name; };
+  records.erase(std::unique(records.begin(), records.end(), same), records.end());
+  return records;
+}
+
+/// The part of a pattern before the folder that first holds a wildcard.
+fs::path fixed_part(const std::string& pattern) {
+  const std::size_t wildcard = pattern.find_first_of("*?[");
+  const std::size_t slash = pattern.rfind('/', wildcard);
+  return slash == std::string::npos ? fs::path{} : fs::path(pattern.substr(0, slash));
+}
+
+std::vector<ListedRecord> records_of_pattern(const std::string& pattern) {
+  glob_t found{};
+  const int failure = ::glob(pattern.c_str(), GLOB_NOSORT, nullptr, &found);
+  std::vector<ListedRecord> records;
+  const fs::path base = fixed_part(pattern);
+  for (std::size_t i = 0; failure == 0 && i < found.gl_pathc; ++i) {
+    const fs::path file = found.gl_pathv[i];
+    std::error_code ignored;
+    if (fs::is_directory(file, ignored)) continue;
+    const fs::path record = record_of(file);
+    records.push_back({record, base.empty() ? record.string() : record.lexically_relative(base).string()});
+  }
+  ::globfree(&found);
+  if (records.empty()) throw Error(ErrorCode::unreadable, pattern + ": no file matches this pattern");
+  return sorted_once(std::move(records));
+}
+
+std::vector<ListedRecord> records_of_list(const fs::path& list) {
+  std::ifstream lines(list, std::ios::binary);
+  if (!lines) throw Error(ErrorCode::unreadable, list.string() + ": the list cannot be opened");
+  std::vector<ListedRecord> records;
+  int number = 0;
+  for (std::string line; std::getline(lines, line);) {
+    ++number;
+    if (line.find('\0') != std::string::npos)
+      throw Error(ErrorCode::unreadable, list.string() + ": line " + std::to_string(number) +
+                                             ": holds a zero byte; a list is text with one path a line");
+    const std::size_t begin = line.find_first_not_of(" \t\r");
+    if (begin == std::string::npos || line[begin] == '#') continue;
+    const std::string name = line.substr(begin, line.find_last_not_of(" \t\r") - begin + 1);
+    const fs::path file = list.parent_path() / name;
+    const bool open_record = record_of(file) != file;
+    records.push_back({record_of(file), open_record ? fs::path(name).replace_extension().string() : name});
+  }
+  return records;
+}
+
+}  // namespace
+
+std::vector<ListedRecord> records_in_folder(const fs::path& folder) {
+  std::error_code failure;
+  std::vector<ListedRecord> records;
+  std::set<std::string> segments;
+  for (fs::directory_iterator entry(folder, failure), end; !failure && entry != end; entry.increment(failure)) {
+    const fs::path file = entry->path();
+    std::error_code ignored;
+    if (file.filename().string().front() == '.' || !is_recording_name(file) || entry->is_directory(ignored)) continue;
+    if (file.extension() == ".hea") segments.merge(segments_named_in(file));
+    if (file.extension() != ".hea" && (is_truth_file(file) || is_beat_list(file))) continue;
+    const fs::path record = record_of(file);
+    records.push_back({record, record.filename().string()});
+  }
+  if (failure)
+    throw Error(ErrorCode::unreadable, folder.string() + ": the folder cannot be read: " + failure.message());
+  std::erase_if(records, [&segments](const ListedRecord& record) { return segments.contains(record.name); });
+  return sorted_once(std::move(records));
+}
+
+std::vector<ListedRecord> list_records(const std::string& input) {
+  std::error_code failure;
+  if (fs::is_directory(input, failure)) return records_in_folder(input);
+  if (fs::exists(input, failure)) return records_of_list(input);
+  if (input.find_first_of("*?[") != std::string::npos) return records_of_pattern(input);
+  throw Error(ErrorCode::unreadable, input + ": there is no such folder, list or pattern");
+}
+
+}  // namespace pulsewright::program

@@ -1,0 +1,34 @@
+/// Runs the stages that a command needs and stamps every result with where it came from.
+#pragma once
+
+#include <nlohmann/json.hpp>
+
+#include "input_options.hpp"
+#include "person_options.hpp"
+#include "pulsewright/pipeline.hpp"
+#include "window_options.hpp"
+
+namespace pulsewright::program {
+
+/// What the stages after the beats are asked for.
+struct StageFlags {
+  WindowFlags window;
+  PersonFlags person;
+};
+
+/// The settings of all groups in one object.
+[[nodiscard]] nlohmann::ordered_json joined(std::initializer_list<nlohmann::ordered_json> groups);
+
+/// The options of every stage. Throws what the groups throw.
+[[nodiscard]] AnalyzeOptions analyze_options(const StageFlags& flags);
+
+/// Beats of the input, with the settings in their provenance.
+[[nodiscard]] BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& options);
+
+/// Every stage on the input. Warnings of a stage that were passed on stay with it.
+[[nodiscard]] Analysis analyze_input(const InputFlags& input, const StageFlags& stages);
+
+/// Every warning of every stage, in their order.
+[[nodiscard]] Warnings warnings_of(const Analysis& analysis);
+
+}  // namespace pulsewright::program

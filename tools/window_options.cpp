@@ -1,0 +1,32 @@
+#include "window_options.hpp"
+
+#include "value_checks.hpp"
+
+namespace pulsewright::program {
+namespace {
+
+constexpr double shortest_s = 0.1, longest_s = 3600;
+
+}  // namespace
+
+void add_window_options(CLI::App& command, WindowFlags& flags) {
+  command.add_option("--window", flags.window, "Length of the windows over which heart rate is taken")
+      ->check(number_between(shortest_s, longest_s))
+      ->type_name("SECONDS")
+      ->capture_default_str();
+  command.add_option("--step", flags.step, "Time from one window to the next")
+      ->check(number_between(shortest_s, longest_s))
+      ->type_name("SECONDS")
+      ->capture_default_str();
+}
+
+RateOptions rate_options(const WindowFlags& flags) { return {Seconds{flags.window}, Seconds{flags.step}}; }
+
+nlohmann::ordered_json settings(const WindowFlags& flags) {
+  auto options = nlohmann::ordered_json::object();
+  if (flags.window != WindowFlags{}.window) options["window_s"] = flags.window;
+  if (flags.step != WindowFlags{}.step) options["step_s"] = flags.step;
+  return options;
+}
+
+}  // namespace pulsewright::program

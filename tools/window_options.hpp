@@ -1,0 +1,22 @@
+/// Options of the windows over which heart rate is taken.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <nlohmann/json.hpp>
+
+#include "pulsewright/rate.hpp"
+
+namespace pulsewright::program {
+
+struct WindowFlags {
+  double window = 8;
+  double step = 2;
+};
+
+/// --window, --step.
+void add_window_options(CLI::App& command, WindowFlags& flags);
+[[nodiscard]] RateOptions rate_options(const WindowFlags& flags);
+/// The flags that differ from their defaults.
+[[nodiscard]] nlohmann::ordered_json settings(const WindowFlags& flags);
+
+}  // namespace pulsewright::program
