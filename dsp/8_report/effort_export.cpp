@@ -102,8 +102,6 @@ Reasons effort_reasons(const Effort& result) {
     if (reason.measure == "category_s")
       for (int i = 0; i < intensity_count; ++i)
         keyed.push_back({std::string(to_string(static_cast<Intensity>(i))) + "_s", reason.reason});
-    else if (reason.measure == "mean_rate_bpm" || reason.measure == "peak_rate_bpm")
-      keyed.push_back({reason.measure.substr(0, 4) + "_hr_bpm", reason.reason});
     else
       keyed.push_back(reason);
   }
