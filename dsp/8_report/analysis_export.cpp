@@ -38,8 +38,9 @@ std::string analysis_json(const Analysis& result) {
 }
 
 std::string analysis_text(const Analysis& result) {
-  return beats_text(result.beats) + "\n" + intervals_text(result.intervals) + "\n" + rate_text(result.rates) + "\n" +
-         variability_text(result.variability) + "\n" + effort_text(result.effort);
+  // What the person asked first; what it rests on after.
+  return effort_text(result.effort) + "\n" + rate_text(result.rates) + "\n" + variability_text(result.variability) +
+         "\n" + intervals_text(result.intervals) + "\n" + beats_text(result.beats);
 }
 
 }  // namespace pulsewright

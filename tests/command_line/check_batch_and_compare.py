@@ -73,7 +73,7 @@ class Batch(ProgramCase):
     def test_a_pattern_takes_what_it_matches_once(self):
         rows = self.rows("batch", os.path.join(self.club, "wren*"))
         self.assertEqual([row["file"] for row in rows], ["wren"])  # header, samples and annotations are one record
-        rows = self.rows("batch", os.path.join(self.club, "[hp]*r.csv"))
+        rows = self.rows("batch", os.path.join(self.club, "[hp]*[nr].csv"))
         self.assertEqual([row["file"] for row in rows], ["heron.csv", "plover.csv"])
 
     def test_a_list_keeps_its_order_and_names_what_is_missing(self):
@@ -130,7 +130,8 @@ class Compare(ProgramCase):
 
     def test_a_recording_is_searched_and_its_rules_are_printed(self):
         reference = self.table("reference.csv", self.beats)
-        row = self.rows("compare", "beats", reference, self.session, "--kind", "ecg")[0]
+        # the first half second is left out: how a detector fares at the edge of a recording is scored with the detectors
+        row = self.rows("compare", "beats", reference, self.session, "--kind", "ecg", "--skip", "0.5")[0]
         self.assertEqual((row["sensitivity_percent"], row["positive_predictivity_percent"]), ("100.000", "100.000"))
         page = self.run_program("compare", "beats", reference, self.session, "--kind", "ecg")
         for part in ["sensitivity (Se)", "150 ms", "8 ms", "one to one"]:
@@ -147,7 +148,7 @@ class Compare(ProgramCase):
         os.makedirs(folder, exist_ok=True)
         for name, bpm in [("100", 70), ("101", 95)]:
             write_open_record(folder, name, recordings.beat_times(40, bpm), 40)
-        rows = self.rows("compare", "beats", folder, folder, "--kind", "ecg")
+        rows = self.rows("compare", "beats", folder, folder, "--kind", "ecg", "--skip", "0.5")
         self.assertEqual([row["name"] for row in rows], ["100", "101", "gross", "average"])
         self.assertTrue(all(float(row["f1_percent"]) > 99 for row in rows))
         self.run_program("compare", "beats", folder, folder, "--reference-ending", ".xyz", expect=3)

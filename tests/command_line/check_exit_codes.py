@@ -40,9 +40,9 @@ class ExitCodes(ProgramCase):
 
     def test_null_measures_inside_a_good_answer_do_not_change_the_code(self):
         self.run_program("effort", self.session)  # no age: no categories
-        two = self.write("two.txt", "800\n")
+        two = self.write("two.txt", "800 810\n")  # one difference has a size but no spread
         row = self.rows("variability", two, "--input", "intervals")[0]
-        self.assertEqual((row["mean_nn_ms"], row["sdnn_ms"]), ("800.000", ""))
+        self.assertEqual((row["mean_nn_ms"], row["rmssd_ms"], row["sdsd_ms"]), ("805.000", "10.000", ""))
 
     def test_unreadable_inputs_name_file_and_rule(self):
         cases = {"empty.csv": (b"", "empty"), "junk.csv": (bytes(range(256)) * 8, ""), "words.csv": (b"one\ntwo\nthree\n", "")}
