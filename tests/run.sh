@@ -62,7 +62,8 @@ run_tests() {
 if [ "$full" = yes ]; then
   echo "== Sanitizers: every test whose outcome depends on how the code is built, and longer searches for bad input"
   configure_and_build build-sanitize -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPULSEWRIGHT_SANITIZE=ON
-  PULSEWRIGHT_LONG=1 run_tests build-sanitize -LE build_independent
+  export PULSEWRIGHT_LONG=1  # tests take more time: more bad input, a fresh build for README's commands
+  run_tests build-sanitize -LE build_independent
   echo "== clang"
   configure_and_build build-clang -DCMAKE_BUILD_TYPE=Release -DCMAKE_CXX_COMPILER=clang++
   run_tests build-clang -LE build_independent

@@ -138,7 +138,7 @@ def top_level_is_as_designed():
     there = {file.parts[0] for file in FILES}
     for name in sorted(there - folders - files - hidden):
         yield f"{name} is at the top level and nobody expects it there"
-    for name in sorted((folders - {"notebooks", "datasets"} | files | hidden) - there):
+    for name in sorted((folders - {"notebooks"} | files | hidden) - there):
         yield f"{name} is missing at the top level"
 
 

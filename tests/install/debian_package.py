@@ -23,8 +23,7 @@ def expected_files():
     source = pathlib.Path(SOURCE)
     files = {"usr/bin/pulsewright"}
     files |= {f"usr/include/pulsewright/{header.name}" for header in (source / "include/pulsewright").glob("*.hpp")}
-    files |= {f"usr/share/doc/pulsewright/{name}" for name in ("README.md", "DEVELOPERS.md", "copyright")}
-    files |= {"usr/share/doc/pulsewright/CONTRACT.md"} if (source / "tools/CONTRACT.md").is_file() else set()
+    files |= {f"usr/share/doc/pulsewright/{name}" for name in ("README.md", "DEVELOPERS.md", "CONTRACT.md", "copyright")}
     files |= {f"usr/share/pulsewright/schema/{schema.name}" for schema in (source / "tools/schema").glob("*.json")}
     return files
 

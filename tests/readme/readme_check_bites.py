@@ -3,6 +3,7 @@
 usage: readme_check_bites.py READMECOMMANDS
 """
 
+import os
 import pathlib
 import subprocess
 import sys
@@ -19,16 +20,22 @@ CASES = [
     ("```sh\n./tests/run.sh\nno_such_command\n```\n", False, "alone"),
     ("no commands\n", False, "no ```sh block"),
     ("```sh\ntouch left_over\n```\n", True, "left_over"),
+    ("```sh\nbash build/program\n```\n", True, "three"),
     ("```sh\ntest ! -e left_over\n```\n", True, "left_over"),
 ]
+
+ENVIRONMENT = {name: value for name, value in os.environ.items() if name != "PULSEWRIGHT_LONG"}  # build/ linked, not empty
 
 problems = []
 with tempfile.TemporaryDirectory(prefix="pulsewright-readme-") as scratch:
     scratch = pathlib.Path(scratch)
     (scratch / "project").mkdir()
+    (scratch / "built").mkdir()
+    (scratch / "built" / "program").write_text("echo three\n")
     for readme, ends_well, said in CASES:
         (scratch / "project" / "README.md").write_text(readme)
-        done = subprocess.run([sys.executable, sys.argv[1], scratch / "project", scratch / "copy"], capture_output=True, text=True)
+        done = subprocess.run([sys.executable, sys.argv[1], scratch / "project", scratch / "copy", scratch / "built"],
+                              capture_output=True, text=True, env=ENVIRONMENT)
         if (done.returncode == 0) != ends_well or said not in done.stdout + done.stderr:
             problems.append(f"{readme!r} ended with {done.returncode}:\n{done.stdout}{done.stderr}")
 if problems:

@@ -1,9 +1,10 @@
 """Runs every command that a Markdown file prints in a ```sh block, exactly as printed, one block after the other, in a working copy of the project.
 
-usage: readme_commands.py SOURCE WORKING_COPY [DOCUMENT]
+usage: readme_commands.py SOURCE WORKING_COPY BUILD
 
-The working copy is made, or brought up to date, from the project's files, so that running this again is quick; results of an earlier run are
-removed from it. HOME is a folder in it too, and PULSEWRIGHT_DATA is where the project finds open recordings, if it does.
+The working copy is made, or brought up to date, from the project's files; results of an earlier run are removed from it. Its build/ is a link to BUILD, so
+that what was built is not built again; with PULSEWRIGHT_LONG set it is a folder of its own, empty at first, as in a fresh checkout. HOME is a folder
+beside the working copy, and PULSEWRIGHT_DATA is where the project finds open recordings, if it does.
 
 One command is left out and named: ./tests/run.sh, which runs this very check.
 """
@@ -18,7 +19,7 @@ import sys
 
 LEFT_OUT = "./tests/run.sh"
 BLOCK = re.compile(r"^```sh\n(.*?)^```$", re.MULTILINE | re.DOTALL)
-KEPT = {"build"}  # what earlier runs made and the next one may use
+KEPT = {"build"}  # taken care of by place_build
 
 
 def blocks(document):
@@ -52,8 +53,18 @@ def bring_up_to_date(source, copy):
             shutil.copy(source / name, target)
 
 
+def place_build(copy, build):
+    place = copy / "build"
+    if place.is_symlink():
+        place.unlink()
+    elif place.is_dir():
+        shutil.rmtree(place)
+    if not os.environ.get("PULSEWRIGHT_LONG"):
+        place.symlink_to(build, target_is_directory=True)
+
+
 def environment(source, copy):
-    result = dict(os.environ, HOME=str(copy / "build" / "home"))
+    result = dict(os.environ, HOME=str(copy.parent / "home"))
     data = pathlib.Path(result.get("PULSEWRIGHT_DATA") or source.parent / "shared" / "datasets")
     if data.is_dir():
         result["PULSEWRIGHT_DATA"] = str(data.resolve())
@@ -64,9 +75,10 @@ def environment(source, copy):
 def main():
     source = pathlib.Path(sys.argv[1]).resolve()
     copy = pathlib.Path(sys.argv[2])
-    document = source / (sys.argv[3] if len(sys.argv) > 3 else "README.md")
+    document = source / "README.md"
     copy.mkdir(parents=True, exist_ok=True)
     bring_up_to_date(source, copy)
+    place_build(copy, pathlib.Path(sys.argv[3]).resolve())
     found = blocks(document)
     if not found:
         sys.exit(f"{document.name} has no ```sh block")
