@@ -19,6 +19,7 @@ int main(int argc, char** argv) {
   app.add_option("--skip", request.skip_s, "seconds at the start that are not scored");
   app.add_option("--tolerance", request.tolerance_s, "match window in seconds");
   app.add_flag("--errors", request.list_errors, "list every missed and extra beat of development records");
+  app.add_flag("--summary", request.summary, "pooled rows only");
   CLI11_PARSE(app, argc, argv);
   request.test_records = !development;
   try {

@@ -56,7 +56,7 @@ void anaesthesia_table(const Request& request, bool pulse) {
     if (std::filesystem::exists(spans)) matching.exclude = read_spans(spans, case_rate);
     BeatAgreement agreement = match_beats(reference.beats, find_beats(recording, finding), matching);
     agreement.name = name;
-    print_row(agreement);
+    if (!request.summary) print_row(agreement);
     if (request.list_errors && is_development) print_errors(agreement);
     (is_development ? development : test).push_back(std::move(agreement));
   }

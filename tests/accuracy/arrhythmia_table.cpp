@@ -42,7 +42,7 @@ void arrhythmia_table(const Request& request) {
     matching.skip = Seconds{request.skip_s};
     BeatAgreement agreement = match_beats(reference.beats, found, matching);
     agreement.name = name;
-    print_row(agreement);
+    if (!request.summary) print_row(agreement);
     // Failures of test records stay closed until the parameters are frozen.
     if (request.list_errors && is_development) print_errors(agreement);
     (is_development ? development : test).push_back(std::move(agreement));

@@ -14,6 +14,7 @@ struct Request {
   bool all_signals = false;    ///< every ECG signal fused, instead of the first
   double skip_s = 0;           ///< learning time left unscored
   double tolerance_s = 0.150;
+  bool summary = false;      ///< pooled rows only
   bool list_errors = false;  ///< print every missed and extra beat
 };
 

@@ -1,0 +1,33 @@
+#!/usr/bin/env bash
+# Prints the accuracy tables of README, measured on the open data sets by the library's scorer.
+#
+#   ./tests/accuracy/run.sh [DATA]     DATA: folder that holds the data sets; else PULSEWRIGHT_DATA, else ../shared/datasets
+#
+# Without the data it says "skipped" and ends with 0.
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+
+data=${1:-${PULSEWRIGHT_DATA:-../shared/datasets}}
+if [ ! -d "$data/arrhythmia" ]; then
+  echo "skipped: no open data sets in '$data' (datasets/obtain.sh says how to get them)"
+  exit 0
+fi
+
+program=build/tests/accuracy/pulsewright_accuracy
+if [ ! -x "$program" ]; then
+  cmake -S . -B build -G Ninja >/dev/null
+  cmake --build build --target pulsewright_accuracy >/dev/null
+fi
+
+table() {
+  printf '\n### %s\n\n' "$1"
+  shift
+  "$program" "$data" "$@"
+}
+
+table "ECG, MIT-BIH Arrhythmia Database, first signal, all 30 min, 150 ms" --set arrhythmia
+table "ECG, the same after the first 5 min (learning time of EC57)" --set arrhythmia --skip 300 --summary
+table "ECG, the same, all signals fused, all 30 min" --set arrhythmia --all-signals --summary
+table "Pulse peaks, anaesthesia recordings outside marked spans, 150 ms" --set anaesthesia-pulse
+table "Pulse peaks, the same, 30 ms" --set anaesthesia-pulse --tolerance 0.030 --summary
+table "ECG, anaesthesia recordings outside marked spans, 150 ms" --set anaesthesia-ecg --summary
