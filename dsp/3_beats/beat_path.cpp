@@ -5,7 +5,7 @@
 #include <cmath>
 #include <limits>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // Costs, in units of log-odds, set on the development records. Below 0.36 s an interval costs more the shorter it is;
@@ -144,4 +144,4 @@ void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refracto
   for (std::size_t k = entry; k != none; k = from[k]) nodes[k].beat = true;
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -6,7 +6,7 @@
 
 #include "pulsewright/units.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// What the path needs to know of a candidate.
 struct PathNode {
@@ -56,4 +56,4 @@ void number_stretches(std::vector<Candidate>& candidates, const std::vector<std:
   }
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -7,6 +7,8 @@
 
 namespace pulsewright {
 
+using namespace beats_stage;
+
 struct BeatStream::State {
   std::vector<StreamingConditioner> conditioners;
   std::unique_ptr<CausalDetector> detector;

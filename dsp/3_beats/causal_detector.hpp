@@ -6,7 +6,7 @@
 
 #include "pulsewright/beats.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// Takes conditioned samples, decides beats with a fixed look-ahead. Times count from the first sample.
 class CausalDetector {
@@ -26,4 +26,4 @@ class CausalDetector {
 [[nodiscard]] std::unique_ptr<CausalDetector> make_pulse_detector(Hertz rate, std::size_t channels,
                                                                   const PulseOptions& options);
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

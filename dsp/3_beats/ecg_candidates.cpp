@@ -5,7 +5,7 @@
 
 #include "beat_path.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // A P wave may stand this close before its QRS complex and must stay a candidate of its own.
@@ -146,4 +146,4 @@ void measure_neighbours(std::vector<EcgCandidate>& candidates, Hertz rate) {
   }
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

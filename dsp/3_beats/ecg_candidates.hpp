@@ -7,7 +7,7 @@
 #include "ecg_track.hpp"
 #include "pulsewright/beats.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// One peak of the narrow energy and its features. Ratios are natural logarithms of amplitudes.
 struct EcgCandidate {
@@ -38,4 +38,4 @@ void guess_ecg_beats(std::vector<EcgCandidate>& candidates, Hertz rate);
 /// Fills `to_before` and `to_after`, from the rhythm of the candidates marked as beats.
 void measure_neighbours(std::vector<EcgCandidate>& candidates, Hertz rate);
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // Logistic calibration of the log-odds against the marks, apart for candidates that the best path chose and did not choose; set on the
@@ -22,4 +22,4 @@ double ecg_confidence(double log_odds, bool chosen) {
   return probability < most ? probability : most;
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstddef>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // Delays looked at; later, the last value stands for all.
@@ -121,4 +121,4 @@ void measure_against_usual(std::vector<EcgCandidate>& candidates, const EcgTrack
   }
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

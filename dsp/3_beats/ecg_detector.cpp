@@ -9,7 +9,7 @@
 #include "fiducial.hpp"
 #include "unreadable.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // A candidate is decided when this much of what follows it has been seen, at the end of a block of this length.
@@ -149,4 +149,4 @@ std::unique_ptr<CausalDetector> make_ecg_detector(Hertz rate, std::size_t channe
   return std::make_unique<EcgDetector>(rate, channels, options);
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

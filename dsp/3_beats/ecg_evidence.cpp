@@ -6,6 +6,8 @@
 
 namespace pulsewright {
 
+using namespace beats_stage;
+
 std::vector<EcgEvidence> ecg_evidence(std::span<const Signal> signals, const EcgOptions& options) {
   std::vector<EcgEvidence> evidence;
   if (signals.empty() || signals[0].values.empty()) return evidence;

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // Clarity is judged over this many seconds to either side.
@@ -113,4 +113,4 @@ std::vector<EcgCandidate> fuse_judged(const std::vector<std::vector<EcgCandidate
   return merged;
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -10,7 +10,7 @@
 #include "ecg_score.hpp"
 #include "ecg_templates.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // Candidates below this logarithm of strength over the beats around, one twentieth, are not looked at further.
@@ -99,4 +99,4 @@ std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const std:
   return candidates;
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

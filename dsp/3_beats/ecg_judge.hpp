@@ -10,7 +10,7 @@
 #include "ecg_track.hpp"
 #include "pulsewright/beats.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// What is already decided about the start of a stretch: candidates before `until` are beats exactly when listed.
 struct EcgDecided {
@@ -24,4 +24,4 @@ struct EcgDecided {
                                                   const std::vector<std::size_t>& restarts, const EcgOptions& options,
                                                   const EcgDecided& decided = {});
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -4,7 +4,7 @@
 #include <array>
 #include <cmath>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 constexpr float tiny = 1e-6F;
@@ -47,4 +47,4 @@ void measure_against_level(std::vector<EcgCandidate>& candidates) {
   }
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -5,9 +5,9 @@
 
 #include "ecg_candidates.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// Fills `to_level` and `breadth_to_level`: against the median of the twelve beats (candidates with `beat`) to either side.
 void measure_against_level(std::vector<EcgCandidate>& candidates);
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

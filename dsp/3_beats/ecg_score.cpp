@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // Logistic regression on the development records of the MIT-BIH Arrhythmia Database (26 records, first signal); made by
@@ -53,4 +53,4 @@ std::array<double, all_features> ecg_features(const EcgCandidate& c) {
 void score_at_first_look(std::vector<EcgCandidate>& candidates) { score(candidates, first_weights); }
 void score_in_context(std::vector<EcgCandidate>& candidates) { score(candidates, context_weights); }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -6,7 +6,7 @@
 
 #include "ecg_candidates.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// Features of the first look (no context yet), and of the second, which adds the context.
 inline constexpr std::size_t first_features = 10;
@@ -18,4 +18,4 @@ inline constexpr std::size_t all_features = 13;
 void score_at_first_look(std::vector<EcgCandidate>& candidates);
 void score_in_context(std::vector<EcgCandidate>& candidates);
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstddef>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // A complex and its immediate surroundings.
@@ -126,4 +126,4 @@ void measure_likeness(std::vector<EcgCandidate>& candidates, const EcgTrack& tra
   }
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // The track's grid: fast enough for energy up to 40 Hz, slow enough to be cheap.
@@ -163,4 +163,4 @@ void EcgTracker::finish(EcgTrack& track) {
   emitted_ = wanted;
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

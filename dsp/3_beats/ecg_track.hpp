@@ -7,7 +7,7 @@
 
 #include "pulsewright/units.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// Detection functions of one ECG signal on a common, slower grid. Sample k is centred on input sample k * step.
 struct EcgTrack {
@@ -56,4 +56,4 @@ class EcgTracker {
   float fading_ = 0;     // of that step, per sample
 };
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

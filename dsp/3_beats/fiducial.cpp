@@ -4,7 +4,7 @@
 #include <cmath>
 #include <vector>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // The R peak lies this near the peak of the QRS energy.
@@ -115,4 +115,4 @@ double r_peak_near(std::span<const float> values, double centre, bool upward, He
   return position ? static_cast<double>(first) + *position : centre;
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -7,7 +7,7 @@
 
 #include "pulsewright/units.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// Position of the extreme of a short stretch, in samples from its start: a parabola is laid through the samples within `half_width` of the
 /// largest (`upward`) or smallest one. NaN samples are passed over; nothing when all are NaN.
@@ -30,4 +30,4 @@ class Polarity {
 /// The R peak near `centre`, in samples of `values`; `centre` itself when nothing can be measured there.
 [[nodiscard]] double r_peak_near(std::span<const float> values, double centre, bool upward, Hertz rate);
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

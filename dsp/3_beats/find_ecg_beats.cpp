@@ -9,6 +9,8 @@
 #include "unreadable.hpp"
 
 namespace pulsewright {
+
+using namespace beats_stage;
 namespace {
 
 // The record is judged in stretches of this core length, each seen with this much more to either side.

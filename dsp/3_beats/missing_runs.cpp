@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // Shorter gaps are bridged; a signal that stands still this long shows no heart (the flattest real stretch, between beats at 30 beats/min,
@@ -54,4 +54,4 @@ std::vector<Span> MissingRuns::spans() const {
   return spans;
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

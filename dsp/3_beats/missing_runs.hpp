@@ -7,7 +7,7 @@
 
 #include "pulsewright/units.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// Stretches in which every channel is missing or stands still, found sample by sample.
 class MissingRuns {
@@ -35,4 +35,4 @@ class MissingRuns {
   std::int64_t dark_since_ = -1;
 };
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

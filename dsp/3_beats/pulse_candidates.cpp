@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // The foot of a pulse lies at most this long before its peak (common practice: the crest time is 0.1 to 0.3 s).
@@ -45,4 +45,4 @@ std::vector<PulseCandidate> propose_pulse_candidates(std::span<const float> wave
   return candidates;
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

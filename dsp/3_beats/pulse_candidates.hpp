@@ -7,7 +7,7 @@
 
 #include "pulsewright/beats.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 struct PulseCandidate {
   std::size_t at = 0;            ///< sample of the peak
@@ -25,4 +25,4 @@ struct PulseCandidate {
 [[nodiscard]] std::vector<PulseCandidate> propose_pulse_candidates(std::span<const float> wave, Hertz rate,
                                                                    Seconds spacing);
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

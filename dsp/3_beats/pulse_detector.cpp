@@ -8,7 +8,7 @@
 #include "pulse_wave.hpp"
 #include "unreadable.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // A candidate is decided when this much of what follows it has been seen, at the end of a block of this length.
@@ -99,4 +99,4 @@ std::unique_ptr<CausalDetector> make_pulse_detector(Hertz rate, std::size_t chan
   return std::make_unique<PulseDetector>(rate, channels, options);
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

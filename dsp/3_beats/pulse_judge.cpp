@@ -6,7 +6,7 @@
 
 #include "beat_path.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // Candidates closer than this are one pulse: an anacrotic shoulder and its peak.
@@ -138,4 +138,4 @@ std::vector<PulseCandidate> judge_pulse(std::span<const float> wave, Hertz rate,
   return candidates;
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -8,7 +8,7 @@
 #include "pulse_candidates.hpp"
 #include "pulsewright/beats.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// What is already decided about the start of a stretch: candidates before `until` are beats exactly when listed.
 struct PulseDecided {
@@ -21,4 +21,4 @@ struct PulseDecided {
                                                       const std::vector<std::size_t>& restarts,
                                                       const PulseOptions& options, const PulseDecided& decided = {});
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -5,7 +5,7 @@
 
 #include "fiducial.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // The parabola is laid over this much of the crest to either side.
@@ -32,4 +32,4 @@ double pulse_confidence(const PulseCandidate& candidate) {
   return std::min(most, 1.0 / (1.0 + std::exp(-x)));
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

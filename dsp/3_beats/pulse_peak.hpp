@@ -5,7 +5,7 @@
 
 #include "pulse_candidates.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// Position of the peak near `at`, in samples of the wave.
 [[nodiscard]] double systolic_peak_near(std::span<const float> wave, std::size_t at, Hertz rate);
@@ -13,4 +13,4 @@ namespace pulsewright {
 /// Probability that the candidate is a true pulse.
 [[nodiscard]] double pulse_confidence(const PulseCandidate& candidate);
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

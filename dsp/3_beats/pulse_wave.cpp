@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // Skewness of the slope beyond which a change of polarity is believed.
@@ -109,4 +109,4 @@ std::vector<float> upright_wave(std::span<const std::span<const float>> signals,
   return wave;
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -7,7 +7,7 @@
 
 #include "pulsewright/units.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// Which way blood volume points in each pulse signal: a pulse rises faster than it falls. Follows a change only when it is clear.
 class PulsePolarity {
@@ -25,4 +25,4 @@ class PulsePolarity {
 [[nodiscard]] std::vector<float> upright_wave(std::span<const std::span<const float>> signals, Hertz rate,
                                               std::span<const PulsePolarity> polarities);
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

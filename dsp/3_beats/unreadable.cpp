@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 namespace {
 
 // A gap at least this long may hide a beat.
@@ -114,4 +114,4 @@ void settle_order(std::vector<Beat>& candidates, Seconds refractory) {
   }
 }
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage

@@ -7,7 +7,7 @@
 
 #include "pulsewright/beats.hpp"
 
-namespace pulsewright {
+namespace pulsewright::beats_stage {
 
 /// Throws Error{contract} in the name of `caller` when the signals do not share rate, start and length. At least one signal.
 void check_same_grid(std::span<const Signal> signals, const std::string& caller);
@@ -25,4 +25,4 @@ void reject_if_unreadable(Beat& beat, const std::vector<Span>& spans);
 /// too close the surer one stays.
 void settle_order(std::vector<Beat>& candidates, Seconds refractory);
 
-}  // namespace pulsewright
+}  // namespace pulsewright::beats_stage
