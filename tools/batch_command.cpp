@@ -127,7 +127,7 @@ void add_batch(Program& program) {
       ->type_name("N")
       ->capture_default_str();
   add_output_options(*command, flags->output, "csv");
-  end_help(*command, "pulsewright batch datasets/simulated --age 15 --workers 2");
+  end_help(*command, "pulsewright batch datasets/simulated/club --age 15 --workers 2");
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
 }
 

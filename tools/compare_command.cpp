@@ -103,8 +103,8 @@ void add_compare(Program& program) {
       ->capture_default_str();
   add_output_options(*command, flags->output, "text");
   end_help(*command,
-           "pulsewright compare beats datasets/simulated/wren_stair_climb_truth_beats.csv "
-           "datasets/simulated/wren_stair_climb.csv --kind ecg");
+           "pulsewright compare beats datasets/simulated/wren_stair_climb_truth_pulse.csv "
+           "datasets/simulated/wren_stair_climb.csv --kind pulse");
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
 }
 

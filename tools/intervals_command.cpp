@@ -40,7 +40,7 @@ void add_intervals(Program& program) {
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);
   add_output_options(*command, flags->output, "csv");
-  end_help(*command, "pulsewright intervals datasets/simulated/wren_stair_climb.csv --kind ecg");
+  end_help(*command, "pulsewright intervals datasets/simulated/heron_rest_ecg.csv --format text");
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
 }
 

@@ -41,7 +41,7 @@ void add_variability(Program& program) {
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);
   add_output_options(*command, flags->output, "text");
-  end_help(*command, "pulsewright variability datasets/simulated/wren_stair_climb.csv --kind ecg --end 120");
+  end_help(*command, "pulsewright variability datasets/simulated/heron_rest_ecg.csv");
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
 }
 

@@ -5,7 +5,7 @@
 namespace pulsewright {
 namespace {
 
-constexpr std::size_t page_width = 92;
+constexpr std::size_t page_width = 100;
 constexpr std::size_t narrowest_note = 30;
 constexpr std::string_view indent = "  ";
 
@@ -90,7 +90,7 @@ TextPage& TextPage::table(const std::vector<std::vector<std::string>>& rows) {
     std::string line(indent);
     for (std::size_t i = 0; i < row.size(); ++i) {
       if (i > 0) line += "  ";
-      if (i > 0) pad(line, width_of(row[i]), widths[i]);
+      if (i > 0 && !row[i].starts_with('=')) pad(line, width_of(row[i]), widths[i]);  // bars begin together
       line += row[i];
       if (i == 0) pad(line, width_of(row[i]), widths[i]);
     }

@@ -1,8 +1,11 @@
 """Exit codes, and messages that name file, place, value and rule."""
 import os
+import re
+import shlex
+import subprocess
 import unittest
 
-from program_case import ProgramCase
+from program_case import PROGRAM, SOURCE, ProgramCase
 import recordings
 
 
@@ -16,6 +19,17 @@ class ExitCodes(ProgramCase):
             self.assertIn("Exit codes: 0 done", text.split("Example:")[1])
         self.assertIn("Example:\n  pulsewright compare beats", self.run_program("compare", "beats", "--help"))
         self.assertRegex(self.run_program("--version"), r"^pulsewright [0-9]+\.[0-9]+\.[0-9]+\n$")
+
+    def test_every_example_of_the_help_runs_as_printed(self):
+        commands = [["inspect"], ["beats"], ["intervals"], ["rate"], ["variability"], ["effort"], ["analyze"], ["target"], ["batch"],
+                    ["compare", "beats"]]
+        for command in commands:
+            text = self.run_program(*command, "--help")
+            example = re.search(r"Example:\n  pulsewright (.*)\n", text).group(1)
+            with self.subTest(example=example):
+                done = subprocess.run([PROGRAM, *shlex.split(example)], cwd=SOURCE, capture_output=True, timeout=300)
+                self.assertEqual(done.returncode, 0, done.stderr.decode())
+                self.assertTrue(done.stdout)
 
     def test_usage(self):
         cases = [[], ["sing"], ["beats"], ["beats", self.session, "--kind", "sound"], ["beats", self.session, "--nonsense"],
