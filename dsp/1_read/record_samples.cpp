@@ -122,7 +122,8 @@ StoredSignals read_stored_signals(const RecordHeader& header, const std::filesys
   for (const SignalFile& file : files_of(header, header_name)) {
     const SignalSpec& first = header.signals[file.signals.front()];
     const std::filesystem::path path = header_path.parent_path() / file.name;
-    if (!std::filesystem::exists(path))
+    std::error_code ignored;
+    if (!std::filesystem::exists(path, ignored))
       refuse({header_name, first.line}, file.name, "the signal file is missing: " + path.string());
     const MappedFile mapped{path};
     const std::int64_t frames =

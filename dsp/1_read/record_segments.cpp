@@ -84,7 +84,8 @@ StoredSignals read_segments(const RecordHeader& header, const std::filesystem::p
       if (beside.is_absolute() || std::find(beside.begin(), beside.end(), "..") != beside.end())
         refuse(place, segment.record, "a segment lies beside its header or below it");
       const std::filesystem::path segment_path = path.parent_path() / (segment.record + ".hea");
-      if (!std::filesystem::exists(segment_path))
+      std::error_code ignored;
+      if (!std::filesystem::exists(segment_path, ignored))
         refuse(place, segment.record, "the segment's header is missing: " + segment_path.string());
       RecordHeader part = read_header(segment_path, sink);
       if (part.segmented) refuse(place, segment.record, "a segment has no segments of its own");

@@ -56,6 +56,15 @@ TEST(DamagedRecord, RefusesAMissingSignalFileAndNamesBoth) {
   expect_refusal([&] { return read_recording(folder.path() / "r"); }, unreadable, "r.hea:2", "'r.dat'", "missing");
 }
 
+TEST(DamagedRecord, RefusesFileNamesThatNoFileSystemHolds) {
+  const ScratchFolder folder;
+  const std::string name(300, 'A');
+  folder.write("r.hea", "r 1 100 2\n" + name + " 16 1\n");
+  expect_refusal([&] { return read_recording(folder.path() / "r"); }, unreadable, "r.hea:2", "missing");
+  folder.write("m.hea", "m/1 1 100 2\n" + name + " 2\n");
+  expect_refusal([&] { return read_recording(folder.path() / "m"); }, unreadable, "m.hea:2", "missing");
+}
+
 TEST(DamagedRecord, RefusesHeadersByLineValueAndRule) {
   const ScratchFolder folder;
   folder.write("r.dat", encode(16, {1, 2}));
