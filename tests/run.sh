@@ -43,6 +43,12 @@ else
   echo "Open recordings: not found (PULSEWRIGHT_DATA is ${PULSEWRIGHT_DATA:-not set}, no ../shared/datasets). Tests that need them are skipped."
 fi
 
+# Tests read numbers under a locale with decimal commas; glibc finds one made here by LOCPATH.
+mkdir -p build/locale
+if [ -d build/locale/de_DE.UTF-8 ] || localedef -i de_DE -f UTF-8 build/locale/de_DE.UTF-8 2>/dev/null; then
+  export LOCPATH="$PWD/build/locale"
+fi
+
 # configure_and_build FOLDER [CMAKE OPTIONS]
 configure_and_build() {
   local folder=$1

@@ -15,7 +15,7 @@ usage() {
 
 program_packages=(build-essential g++ cmake ninja-build libeigen3-dev libkissfft-dev libcli11-dev nlohmann-json3-dev
   libfmt-dev libedf-dev libssl-dev)
-test_packages=(libgtest-dev clang clang-format clang-tidy python3 python3-jsonschema python3-numpy python3-scipy)
+test_packages=(libgtest-dev clang clang-format clang-tidy locales python3 python3-jsonschema python3-numpy python3-scipy)
 benchmark_packages=(libbenchmark-dev)
 
 # What to look for where there is no package list to ask: commands, C++ headers, Python modules.

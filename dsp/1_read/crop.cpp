@@ -53,6 +53,7 @@ void crop(Recording& recording, std::optional<Seconds> start, std::optional<Seco
       keep(channel.times, first, last);
     }
     keep(channel.samples, first, last);
+    channel.skipped += static_cast<std::int64_t>(first);
   }
   recording.duration = to;
 }

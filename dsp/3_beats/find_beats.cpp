@@ -127,7 +127,7 @@ BeatTrain find_beats(const Recording& recording, const FindOptions& options) {
   BeatTrain train = options.streaming                 ? stream(signals, choice, recording.duration, options)
                     : choice.kind == ChannelKind::ecg ? find_ecg_beats(signals, recording.duration, options.ecg)
                                                       : find_pulse_beats(signals, recording.duration, options.pulse);
-  for (Beat& beat : train.candidates) beat.sample = first.sample_at(beat.time);
+  for (Beat& beat : train.candidates) beat.sample = first.sample_at(beat.time) + first.skipped;
   train.warnings.insert(train.warnings.begin(), warnings.begin(), warnings.end());
   train.provenance = recording.provenance;
   train.provenance.version = version();

@@ -90,6 +90,9 @@ BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration, cons
       beat.sample = SampleIndex{std::lround(position)};
       beat.verdict = c.verdict;
       beat.confidence = ecg_confidence(c.log_odds, c.beat);
+      // An extreme at either end of the recording is where the recording begins or ends, not a peak.
+      const bool at_end = position < 1.0 || position > static_cast<double>(size) - 2.0;
+      if (c.beat && at_end) beat.verdict = BeatVerdict::weak;
       reject_if_unreadable(beat, train.unreadable);
       train.candidates.push_back(beat);
     }

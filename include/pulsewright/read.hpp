@@ -16,10 +16,12 @@ namespace pulsewright {
 
 /// How to read a recording whose file does not say everything.
 struct ReadOptions {
-  std::optional<Hertz> rate = std::nullopt;  ///< sampling rate of text without a time column; overrides nothing that the file states
-  std::optional<Seconds> start = std::nullopt;  ///< keep samples from here on; times still count from the start of the recording
+  std::optional<Hertz> rate =
+      std::nullopt;  ///< sampling rate of text without a time column; overrides nothing that the file states
+  std::optional<Seconds> start =
+      std::nullopt;  ///< keep samples from here on; times still count from the start of the recording
   std::optional<Seconds> end = std::nullopt;  ///< keep samples before this time
-  bool hash = true;              ///< fill `provenance.sha256`
+  bool hash = true;                           ///< fill `provenance.sha256`
 };
 
 /// Reads a recording; the format is recognised by content, not by suffix.

@@ -1,6 +1,7 @@
 /// What was recorded: channels of samples on one clock. No algorithms.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -41,6 +42,7 @@ struct Channel {
   Hertz rate;
   Seconds start;
   std::vector<float> samples;
+  std::int64_t skipped = 0;  ///< stored samples of the file before `samples[0]` that were not kept (ReadOptions::start)
   std::vector<double> times;  ///< seconds from the start of the recording; empty when uniform
 
   /// Time of stored sample `i`, which must exist.
