@@ -90,6 +90,7 @@ std::vector<EcgCandidate> fuse_judged(const std::vector<std::vector<EcgCandidate
   }
   const auto seconds = static_cast<std::size_t>(static_cast<double>(last) / rate.value()) + 1;
   std::vector<std::vector<double>> ambiguity;
+  ambiguity.reserve(signals.size());
   for (const auto& candidates : signals) ambiguity.push_back(ambiguity_course(candidates, rate, seconds));
   const std::vector<std::size_t> choice = choose_signal(ambiguity);
   const auto reach = static_cast<std::size_t>(std::lround(samples_in(same_beat, rate)));

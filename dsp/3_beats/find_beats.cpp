@@ -89,6 +89,7 @@ Choice choose(const Recording& recording, const FindOptions& options) {
 BeatTrain stream(const std::vector<Signal>& grids, const Choice& choice, Seconds duration, const FindOptions& options) {
   BeatStream detector{choice.kind, grids[0].rate, grids.size(), options};
   std::vector<std::span<const float>> chunk;
+  chunk.reserve(grids.size());
   for (const Signal& grid : grids) chunk.emplace_back(grid.values);
   BeatTrain train;
   train.duration = duration;
