@@ -1,0 +1,39 @@
+#!/usr/bin/env python3
+"""Prints what run.sh measured: the best of the rounds of each side, and ratios. ratios.py FOLDER"""
+import glob
+import json
+import os
+import sys
+
+
+def main():
+    folder = sys.argv[1]
+    best, beats = {}, {}
+    for path in glob.glob(os.path.join(folder, "filters?.json")) + glob.glob(os.path.join(folder, "beats?.json")):
+        with open(path, encoding="utf-8") as f:
+            for row in json.load(f)["benchmarks"]:
+                best[row["name"]] = min(best.get(row["name"], float("inf")), row["cpu_time"])
+                if "beats" in row:
+                    beats[row["name"]] = int(row["beats"])
+    scipy = []
+    for path in glob.glob(os.path.join(folder, "scipy?.json")):
+        with open(path, encoding="utf-8") as f:
+            scipy.append(json.load(f))
+    script = min(r["best_ms"] for r in scipy)
+    filtering = min(r["zero_phase_best_ms"] for r in scipy)
+
+    copy = best["copy_memory"]
+    print(f"{'':34} {'ms':>9} {'x copy':>8}")
+    for name, ms in best.items():
+        note = f"   {beats[name]} beats" if name in beats else ""
+        print(f"{name:34} {ms:9.3f} {ms / copy:8.1f}{note}")
+    print(f"{'scipy ' + scipy[0]['scipy'] + ' band-pass, sosfiltfilt':34} {filtering:9.3f} {filtering / copy:8.1f}")
+    print(f"{'scipy script, beats':34} {script:9.3f} {script / copy:8.1f}   {scipy[0]['beats']} beats")
+    print()
+    print(f"zero-phase band-pass of two sections: {filtering / best['zero_phase/2']:.1f} times as fast as scipy")
+    print(f"beats of the whole file:              {script / best['beats_whole_file']:.1f} times as fast as the scipy script")
+    print(f"beats, streaming form:                {script / best['beats_streaming']:.1f} times as fast as the scipy script")
+
+
+if __name__ == "__main__":
+    main()
