@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "beat_path.hpp"
+#include "surroundings.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -22,7 +23,7 @@ constexpr double neighbour_share = 0.75;
 
 // First guess: this share of the usual largest amplitude, judged over this long to either side, and no stronger one this near.
 constexpr float first_share = 0.45F;
-constexpr int first_reach_s = 8;
+constexpr std::size_t first_reach_s = 8;
 constexpr Seconds first_spacing{0.20};
 
 // Keeps amplitude ratios finite where the signal is exactly flat.
@@ -89,33 +90,21 @@ std::vector<EcgCandidate> propose_ecg_candidates(const EcgTrack& track) {
 }
 
 void guess_ecg_beats(std::vector<EcgCandidate>& candidates, Hertz rate) {
-  if (candidates.empty()) return;
-  const auto second_of = [&](const EcgCandidate& c) {
-    return static_cast<std::size_t>(static_cast<double>(c.at) / rate.value());
-  };
-  std::vector<float> largest(second_of(candidates.back()) + 2, 0.0F);
-  for (const EcgCandidate& c : candidates) largest[second_of(c)] = std::max(largest[second_of(c)], c.strength);
-  // Two seconds hold a beat at any rate above 30 beats/min.
-  for (std::size_t s = 0; s + 1 < largest.size(); ++s) largest[s] = std::max(largest[s], largest[s + 1]);
-  largest.pop_back();
-
-  std::vector<float> window;
-  std::vector<float> usual(largest.size());
-  for (std::size_t s = 0; s < largest.size(); ++s) {
-    const std::size_t first = s > first_reach_s ? s - first_reach_s : 0;
-    const std::size_t last = std::min(largest.size(), s + first_reach_s + 1);
-    window.assign(largest.begin() + static_cast<std::ptrdiff_t>(first),
-                  largest.begin() + static_cast<std::ptrdiff_t>(last));
-    const auto middle = window.begin() + static_cast<std::ptrdiff_t>(window.size() / 2);
-    std::nth_element(window.begin(), middle, window.end());
-    usual[s] = *middle;
+  std::vector<std::size_t> at;
+  std::vector<float> strengths;
+  at.reserve(candidates.size());
+  strengths.reserve(candidates.size());
+  for (const EcgCandidate& c : candidates) {
+    at.push_back(c.at);
+    strengths.push_back(c.strength);
   }
+  const std::vector<float> usual = usual_largest(at, strengths, rate, first_reach_s);
 
   const std::size_t spacing = track_samples(first_spacing, rate);
   std::size_t previous = candidates.size();
   for (std::size_t k = 0; k < candidates.size(); ++k) {
     EcgCandidate& c = candidates[k];
-    c.beat = c.strength > 0 && c.strength > first_share * usual[second_of(c)];
+    c.beat = c.strength > 0 && c.strength > first_share * usual[k];
     if (!c.beat) continue;
     if (previous < k && c.at - candidates[previous].at < spacing) {
       if (candidates[previous].strength >= c.strength) {

@@ -1,10 +1,10 @@
 #include "pulse_judge.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include "beat_path.hpp"
+#include "surroundings.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -32,52 +32,37 @@ constexpr double certain = 50.0;
 constexpr float tiny = 1e-9F;
 
 void guess(std::vector<PulseCandidate>& candidates, Hertz rate) {
-  const auto second_of = [&](const PulseCandidate& c) {
-    return static_cast<std::size_t>(static_cast<double>(c.at) / rate.value());
-  };
-  std::vector<float> largest(second_of(candidates.back()) + 2, 0.0F);
-  for (const PulseCandidate& c : candidates) largest[second_of(c)] = std::max(largest[second_of(c)], c.rise);
-  for (std::size_t s = 0; s + 1 < largest.size(); ++s) largest[s] = std::max(largest[s], largest[s + 1]);
-  largest.pop_back();
-  std::vector<float> window;
-  std::vector<float> usual(largest.size());
-  for (std::size_t s = 0; s < largest.size(); ++s) {
-    const std::size_t first = s > first_reach_s ? s - first_reach_s : 0;
-    const std::size_t last = std::min(largest.size(), s + first_reach_s + 1);
-    window.assign(largest.begin() + static_cast<std::ptrdiff_t>(first),
-                  largest.begin() + static_cast<std::ptrdiff_t>(last));
-    const auto middle = window.begin() + static_cast<std::ptrdiff_t>(window.size() / 2);
-    std::nth_element(window.begin(), middle, window.end());
-    usual[s] = *middle;
+  std::vector<std::size_t> at;
+  std::vector<float> rises;
+  at.reserve(candidates.size());
+  rises.reserve(candidates.size());
+  for (const PulseCandidate& c : candidates) {
+    at.push_back(c.at);
+    rises.push_back(c.rise);
   }
-  for (PulseCandidate& c : candidates) c.beat = c.rise > 0 && c.rise > first_share * usual[second_of(c)];
-}
-
-float median_of(const std::vector<float>& values, std::size_t first, std::size_t last) {
-  std::array<float, 2 * level_reach + 1> window{};
-  const auto end = std::copy(values.begin() + static_cast<std::ptrdiff_t>(first),
-                             values.begin() + static_cast<std::ptrdiff_t>(last), window.begin());
-  const auto middle = window.begin() + (end - window.begin()) / 2;
-  std::nth_element(window.begin(), middle, end);
-  return *middle;
+  const std::vector<float> usual = usual_largest(at, rises, rate, first_reach_s);
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    candidates[k].beat = candidates[k].rise > 0 && candidates[k].rise > first_share * usual[k];
+  }
 }
 
 void measure_against_level(std::vector<PulseCandidate>& candidates) {
   std::vector<float> rises, slopes;
+  std::vector<bool> is_beat;
+  rises.reserve(candidates.size());
+  slopes.reserve(candidates.size());
+  is_beat.reserve(candidates.size());
   for (const PulseCandidate& c : candidates) {
-    if (!c.beat) continue;
     rises.push_back(c.rise);
     slopes.push_back(c.steepness);
+    is_beat.push_back(c.beat);
   }
-  std::size_t passed = 0;
-  for (PulseCandidate& c : candidates) {
-    const std::size_t first = passed > level_reach ? passed - level_reach : 0;
-    const std::size_t last = std::min(rises.size(), passed + level_reach + 1);
-    const float rise = first < last ? median_of(rises, first, last) : 0.0F;
-    const float slope = first < last ? median_of(slopes, first, last) : 0.0F;
-    c.rise_to_level = std::log((c.rise + tiny) / (rise + tiny));
-    c.steepness_to_level = std::log((c.steepness + tiny) / (slope + tiny));
-    if (c.beat) ++passed;
+  const std::vector<float> rise_level = beat_level(rises, is_beat, level_reach);
+  const std::vector<float> slope_level = beat_level(slopes, is_beat, level_reach);
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    PulseCandidate& c = candidates[k];
+    c.rise_to_level = std::log((c.rise + tiny) / (rise_level[k] + tiny));
+    c.steepness_to_level = std::log((c.steepness + tiny) / (slope_level[k] + tiny));
   }
 }
 
