@@ -64,14 +64,11 @@ struct BeatTrain {
 struct EcgOptions {
   /// No two beats are closer: the absolute refractory time of the ventricle (common practice: 200 ms).
   Seconds refractory{0.200};
-  /// Run the second, whole-file pass. The streaming form never does.
-  bool revise = true;
 };
 
 struct PulseOptions {
   /// No two pulses are closer: 0.25 s is 240 beats/min.
   Seconds refractory{0.25};
-  bool revise = true;
 };
 
 /// Finds the beats of one or more ECG signals of the same heart, fused. Signals must share a rate and a start (Error{contract}).
