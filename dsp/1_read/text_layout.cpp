@@ -82,6 +82,7 @@ bool is_data(const Row& row) { return row.words == 0 && row.numbers > 0; }
 /// The rows of the looked-at lines under one delimiter; comments have no cells.
 std::vector<Row> rows_under(const std::vector<Line>& lines, const CellStyle& style) {
   std::vector<Row> rows;
+  rows.reserve(lines.size());
   for (const Line& line : lines) rows.push_back(line.comment ? Row{} : row_of(line.text, style));
   return rows;
 }
@@ -143,6 +144,7 @@ std::optional<std::size_t> header_above(const std::vector<Row>& rows, std::size_
 
 std::vector<ColumnName> names_of(const std::vector<Cell>& cells, std::size_t columns) {
   std::vector<ColumnName> names;
+  names.reserve(cells.size());
   for (const Cell& cell : cells) names.push_back(column_name(cell.text));
   names.resize(columns);
   return names;

@@ -69,8 +69,9 @@ double LocalLevels::between_neighbours(std::size_t i) const {
   return has_right ? as_neighbour(i + 2) : 0.5 * (before_[i] + after_[i]);
 }
 
-LocalLevels::LocalLevels(std::span<const double> d, const std::vector<bool>& usable)
-    : intervals_ms_(d), usable_(usable) {
+LocalLevels::LocalLevels(std::span<const double> intervals_ms, const std::vector<bool>& usable)
+    : intervals_ms_(intervals_ms), usable_(usable) {
+  const std::span<const double> d = intervals_ms;
   const std::size_t n = d.size();
   std::vector<std::size_t> place;  // of the usable intervals
   for (std::size_t i = 0; i < n; ++i)

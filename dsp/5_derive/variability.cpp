@@ -77,6 +77,7 @@ Variability variability(const Intervals& intervals, const VariabilityOptions& op
     return result;
   }
   std::vector<double> nn;
+  nn.reserve(series.size());
   for (const NormalInterval& interval : series) nn.push_back(interval.ms);
   result.mean_nn_ms = mean_of(nn);
   result.sdnn_ms = sample_sd(nn);

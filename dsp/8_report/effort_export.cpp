@@ -1,4 +1,5 @@
 #include <array>
+#include <cmath>
 
 #include "csv_table.hpp"
 #include "json_document.hpp"
@@ -34,7 +35,7 @@ std::vector<std::string> time_row(const std::string& label, const std::string& b
                                   std::int64_t whole_us) {
   const double share = whole_us > 0 ? 100.0 * static_cast<double>(us) / static_cast<double>(whole_us) : 0.0;
   return {label, bounds, format_clock(Seconds{static_cast<double>(us) / us_per_s}), format_number(share, 0) + " %",
-          std::string(static_cast<std::size_t>(share / 2.5 + 0.5), '=')};
+          std::string(static_cast<std::size_t>(std::lround(share / 2.5)), '=')};
 }
 
 void add_categories(TextPage& page, const Effort& effort) {

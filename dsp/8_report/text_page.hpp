@@ -36,8 +36,8 @@ class TextPage {
 /// Why some values are missing: every reason once. Nothing when there are none.
 void add_reasons(TextPage& page, const std::vector<Reason>& reasons);
 
-/// Words broken into lines of at most `width` characters, each begun by `indent`.
-[[nodiscard]] std::string wrap(std::string_view text, std::size_t width, std::string_view indent);
+/// Words broken into lines of at most `width` characters, each begun by `begin`.
+[[nodiscard]] std::string wrap(std::string_view text, std::size_t width, std::string_view begin);
 
 /// A number with its unit: `72 beats/min`; `none` when there is no value.
 [[nodiscard]] std::string with_unit(std::string_view number, std::string_view unit);

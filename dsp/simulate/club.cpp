@@ -152,6 +152,7 @@ std::vector<ScenarioName> scenario_names() {
 
 std::vector<std::string> scenario_people() {
   std::vector<std::string> people;
+  people.reserve(members.size());
   for (const Member& m : members) people.emplace_back(m.code);
   return people;
 }

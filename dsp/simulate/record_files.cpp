@@ -59,6 +59,7 @@ std::vector<NamedBytes> record_files(const Simulation& simulation, const BeatTra
   const std::vector<Channel>& channels = simulation.recording.channels;
   const std::size_t frames = channels.front().samples.size();
   std::vector<Storage> storages;
+  storages.reserve(channels.size());
   for (const Channel& channel : channels) storages.push_back(storage_of(simulation.scenario, channel));
 
   std::string data;

@@ -75,7 +75,7 @@ struct Intervals {
 /// Fewer than two beats: no intervals and a warning. Throws Error{contract} when accepted beats are not in strictly increasing time order, or
 /// when the limits are not 0 < shortest < longest. It does not tell an atrial early beat from a late one of the sinus node within the threshold, and an
 /// irregular rhythm throughout widens the threshold until little is flagged.
-[[nodiscard]] Intervals clean(const BeatTrain& beats, const CleanOptions& options = {});
+[[nodiscard]] Intervals clean(const BeatTrain& train, const CleanOptions& options = {});
 
 /// One interval of the corrected series.
 struct NormalInterval {

@@ -56,7 +56,7 @@ struct RateSeries {
 /// than right: a window of 8 s with one missed beat is such a window.
 /// A recording shorter than one window has no windows and a warning.
 /// Throws Error{contract} when window or step are not positive and finite, or when `intervals` are not those between the accepted beats of `beats`.
-[[nodiscard]] RateSeries rate_over_windows(const BeatTrain& beats, const Intervals& intervals,
+[[nodiscard]] RateSeries rate_over_windows(const BeatTrain& train, const Intervals& intervals,
                                            const RateOptions& options = {});
 
 /// Rate from beat to beat: one value per normal interval, at its end.

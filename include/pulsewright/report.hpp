@@ -92,7 +92,7 @@ struct BatchRow {
 [[nodiscard]] std::string effort_csv(const Effort& result, const NumberStyle& style = {});
 [[nodiscard]] std::string target_csv(const TargetZone& target, const NumberStyle& style = {});
 [[nodiscard]] std::string agreement_csv(const BeatComparison& result, const NumberStyle& style = {});
-[[nodiscard]] std::string agreement_csv(const BeatComparisonTable& table, const NumberStyle& style = {});
+[[nodiscard]] std::string agreement_csv(const BeatComparisonTable& comparison, const NumberStyle& style = {});
 [[nodiscard]] std::string batch_csv(std::span<const BatchRow> rows, const NumberStyle& style = {});
 
 // ---------------------------------------------------------------------------------------------- documents
