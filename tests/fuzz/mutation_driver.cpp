@@ -67,7 +67,9 @@ void mutate(std::string& bytes, const std::string& other, Random& random) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  const int rounds = argc > 1 ? std::atoi(argv[1]) : 3000;
+  // tests/run.sh --full sets PULSEWRIGHT_LONG
+  const int longer = std::getenv("PULSEWRIGHT_LONG") != nullptr ? 20 : 1;
+  const int rounds = longer * (argc > 1 ? std::atoi(argv[1]) : 3000);
   const std::vector<std::string> starts = seeds();
   const auto feed = [](const std::string& bytes) {
     LLVMFuzzerTestOneInput(reinterpret_cast<const std::uint8_t*>(bytes.data()), bytes.size());
