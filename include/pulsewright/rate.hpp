@@ -55,7 +55,7 @@ struct RateSeries {
 /// of the train by more than the longest interval allowed; or when `confidence` is below one half, that is, when the formula's rate is more likely wrong
 /// than right: a window of 8 s with one missed beat is such a window.
 /// A recording shorter than one window has no windows and a warning.
-/// Throws Error{contract} when window or step are not positive and finite, or when `intervals` are not those between the accepted beats of `beats`.
+/// Throws Error{contract} when window or step are not positive and finite, or when `intervals` are not those between the accepted beats of `train`.
 [[nodiscard]] RateSeries rate_over_windows(const BeatTrain& train, const Intervals& intervals,
                                            const RateOptions& options = {});
 
