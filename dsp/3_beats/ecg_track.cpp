@@ -11,7 +11,7 @@ namespace {
 // The track's grid: fast enough for energy up to 40 Hz, slow enough to be cheap.
 constexpr double wanted_track_rate_hz = 120.0;
 
-// Centre frequencies and widths of the two wavelets, set on the development records (the narrow one lies where the energy of the QRS complex
+// Centre frequencies and widths of the two wavelets. The narrow one was the best of six tried on the development records, the wide one was chosen by hand (the narrow one lies where the energy of the QRS complex
 // is highest against that of P and T waves; Thakor et al. 1984, IEEE TBME 31:702, put it at about 17 Hz [from memory]).
 constexpr double narrow_hz = 16.0;
 constexpr double narrow_sigma_s = 0.020;

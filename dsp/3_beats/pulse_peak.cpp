@@ -11,7 +11,7 @@ namespace {
 // The parabola is laid over this much of the crest to either side.
 constexpr Seconds crest_reach{0.020};
 
-// Set on the development cases of the anaesthesia recordings.
+// Chosen by hand. Not calibrated: on noise without any pulse they give values near one.
 constexpr double slope = 0.6;
 constexpr double chosen_shift = 1.0;
 constexpr double not_chosen_shift = -1.5;
