@@ -72,6 +72,8 @@ BatchRow batch_row(const std::string& file, const Analysis& analysis) {
   row.sdnn_ms = analysis.variability.sdnn_ms;
   row.rmssd_ms = analysis.variability.rmssd_ms;
   row.pnn50_percent = analysis.variability.pnn50_percent;
+  // Where nothing was measured there is no effort to state: empty, not zero.
+  if (analysis.effort.unmeasured_us >= analysis.effort.duration_us) return row;
   row.in_target_s = as_seconds(analysis.effort.in_target_us);
   if (const auto& us = analysis.effort.category_us)
     row.moderate_or_harder_s = as_seconds((*us)[2] + (*us)[3] + (*us)[4]);  // moderate, vigorous, near-maximal

@@ -63,6 +63,12 @@ class Batch(ProgramCase):
                 if row[column]:
                     self.assert_decimals(row[column], places)
 
+    def test_effort_that_was_not_measured_is_empty_and_not_zero(self):
+        table = {row["file"]: row for row in self.rows("batch", self.club, "--age", "15", "--resting", "60", expect=1)}
+        for column in ["in_target_s", "moderate_or_harder_s"]:
+            self.assertEqual(table["flat.csv"][column], "")
+            self.assertNotEqual(table["heron.csv"][column], "")
+
     def test_any_number_of_workers_gives_the_same_bytes(self):
         one = self.run_program("batch", self.club, "--workers", "1", "--age", "15", expect=1)
         for workers in ["2", "4", "16"]:
