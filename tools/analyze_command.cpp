@@ -49,7 +49,8 @@ ExitCode run(const AnalyzeFlags& flags) {
   if (!flags.output.out.empty())
     tell_files(flags.output, {"beats.csv", "intervals.csv", "rate.csv", "variability.json", "effort.json",
                               "analysis.json", "summary.txt"});
-  return analysis.beats.accepted().empty() ? ExitCode::no_value : ExitCode::done;
+  // The same rule as in a batch, so that a record's row and its own analysis agree.
+  return batch_row(analysis.beats.provenance.input, analysis).exit_code == 0 ? ExitCode::done : ExitCode::no_value;
 }
 
 }  // namespace

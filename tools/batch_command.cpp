@@ -29,12 +29,12 @@ struct BatchFlags {
   int workers = 0;  ///< 0: as many as the machine has
 };
 
-/// A message without the folder it names, so that rows are the same wherever the records lie.
-std::string without_folder(std::string message, const std::filesystem::path& record) {
-  const std::string folder = record.parent_path().string();
-  if (folder.empty()) return message;
-  for (std::size_t at = message.find(folder + "/"); at != std::string::npos; at = message.find(folder + "/"))
-    message.erase(at, folder.size() + 1);
+/// A message that names the record as its row does, so that rows are the same wherever the records lie.
+std::string by_row_name(std::string message, const ListedRecord& record) {
+  const std::string path = record.path.string();
+  for (std::size_t at = message.find(path); !path.empty() && at != std::string::npos;
+       at = message.find(path, at + record.name.size()))
+    message.replace(at, path.size(), record.name);
   return message;
 }
 
@@ -49,7 +49,7 @@ BatchRow row_of(const ListedRecord& record, const BatchFlags& flags) {
     return batch_row(record.name, analyze_input(input, flags.stages));
   } catch (const Error& error) {
     failed.exit_code = static_cast<int>(error.code() == ErrorCode::usage ? ExitCode::usage : ExitCode::unreadable);
-    failed.reason = without_folder(error.what(), record.path);
+    failed.reason = by_row_name(error.what(), record);
   } catch (const std::exception& error) {
     failed.exit_code = static_cast<int>(ExitCode::unreadable);
     failed.reason = error.what();
@@ -92,15 +92,28 @@ Provenance provenance_of(const BatchFlags& flags) {
   return provenance;
 }
 
+/// On stderr a record goes by its path, so that it can be found.
+void tell_failures(const std::vector<ListedRecord>& records, const std::vector<BatchRow>& rows) {
+  Warnings warnings;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    if (rows[i].exit_code == 0) continue;
+    const bool named = rows[i].reason.starts_with(records[i].name);
+    const std::string reason = named ? rows[i].reason.substr(records[i].name.size()) : ": " + rows[i].reason;
+    warnings.push_back({"record_" + std::string(to_string(rows[i].status)), records[i].path.string() + reason});
+  }
+  talk_warnings(warnings);
+}
+
 ExitCode run(const BatchFlags& flags) {
   prepare_output(flags.output);
   static_cast<void>(analyze_options(flags.stages));  // wrong usage is refused once, not in every row
   static_cast<void>(maximum_rate(person_of(flags.stages.person), effort_options(flags.stages.person).equation));
-  const std::vector<ListedRecord> records = list_records(flags.input.input);
+  const std::vector<ListedRecord> records = list_records(flags.input.input, flags.input.form != "recording");
   const std::vector<BatchRow> rows = all_rows(records, flags);
   deliver(flags.output, "batch",
           {[&] { return batch_text(rows); }, [&](const NumberStyle& style) { return batch_csv(rows, style); },
            [&] { return batch_json(rows, provenance_of(flags)); }});
+  tell_failures(records, rows);
   if (rows.empty()) talk_warnings({{"no_records", flags.input.input + " holds no recording"}});
   const bool clean =
       !rows.empty() && std::all_of(rows.begin(), rows.end(), [](const BatchRow& r) { return r.exit_code == 0; });
@@ -112,7 +125,11 @@ ExitCode run(const BatchFlags& flags) {
 void add_batch(Program& program) {
   const auto flags = std::make_shared<BatchFlags>();
   CLI::App* command = program.app.add_subcommand("batch", "Many recordings, a row each");
-  command->add_option("INPUT", flags->input.input, "Folder, pattern in quotes, or a file with one path a line")
+  command
+      ->add_option(
+          "INPUT", flags->input.input,
+          "Folder; pattern in quotes; one recording; or a list, a text file with one path a line, relative to itself "
+          "(- reads a list from standard input)")
       ->required()
       ->type_name("");
   add_time_options(*command, flags->input);

@@ -58,7 +58,7 @@ void add_time_options(CLI::App& command, InputFlags& flags) {
 }
 
 void add_reading_options(CLI::App& command, InputFlags& flags) {
-  command.add_option("INPUT", flags.input, "Recording: a file, or an open record by its path without suffix")
+  command.add_option("INPUT", flags.input, "Recording: a file, an open record by its path without suffix, or - for text on standard input")
       ->required()
       ->type_name("");
   add_time_options(command, flags);

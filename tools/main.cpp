@@ -7,6 +7,7 @@
 #include "pulsewright/error.hpp"
 #include "pulsewright/recording.hpp"
 #include "standard_streams.hpp"
+#include "usage_message.hpp"
 
 namespace pulsewright::program {
 namespace {
@@ -20,7 +21,7 @@ ExitCode understand_and_run(Program& program, int argc, char** argv) {
   } catch (const CLI::CallForVersion&) {
     print(std::string("pulsewright ") + version() + "\n");
   } catch (const CLI::ParseError& error) {
-    talk_error(std::string(error.what()) + " (see pulsewright --help)");
+    talk_error(usage_message(program.app, error, {argv + 1, argv + argc}));
     return ExitCode::usage;
   } catch (const Error& error) {
     talk_error(error.what());

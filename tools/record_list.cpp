@@ -5,11 +5,13 @@
 #include <algorithm>
 #include <array>
 #include <fstream>
+#include <iostream>
 #include <set>
 #include <sstream>
 
 #include "beat_list.hpp"
 #include "pulsewright/error.hpp"
+#include "recording_content.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;
@@ -79,24 +81,72 @@ std::vector<ListedRecord> records_of_pattern(const std::string& pattern) {
   return sorted_once(std::move(records));
 }
 
-std::vector<ListedRecord> records_of_list(const fs::path& list) {
-  std::ifstream lines(list, std::ios::binary);
-  if (!lines) throw Error(ErrorCode::unreadable, list.string() + ": the list cannot be opened");
-  std::vector<ListedRecord> records;
+/// A line of a list: the path on it and where it stands.
+struct ListLine {
+  std::string path;
+  int number = 0;
+};
+
+std::vector<ListLine> lines_of_list(std::istream& lines, const std::string& list) {
+  std::vector<ListLine> found;
   int number = 0;
   for (std::string line; std::getline(lines, line);) {
     ++number;
     if (line.find('\0') != std::string::npos)
-      throw Error(ErrorCode::unreadable, list.string() + ": line " + std::to_string(number) +
-                                             ": holds a zero byte; a list is text with one path a line");
+      throw Error(ErrorCode::unreadable,
+                  list + ":" + std::to_string(number) + ": holds a zero byte; a list is text with one path a line");
     const std::size_t begin = line.find_first_not_of(" \t\r");
     if (begin == std::string::npos || line[begin] == '#') continue;
-    const std::string name = line.substr(begin, line.find_last_not_of(" \t\r") - begin + 1);
-    const fs::path file = list.parent_path() / name;
+    found.push_back({line.substr(begin, line.find_last_not_of(" \t\r") - begin + 1), number});
+  }
+  return found;
+}
+
+bool is_there(const fs::path& path) {
+  std::error_code ignored;
+  return fs::exists(path, ignored) || fs::exists(fs::path(path).concat(".hea"), ignored);
+}
+
+/// A text is a list when one of its first lines, as many as this, names something that is there.
+constexpr std::size_t lines_asked = 20;
+
+/// Records of a list whose paths are relative to `folder`. Single paths may be missing, which their rows then say.
+std::vector<ListedRecord> records_of_list(std::istream& stream, const std::string& list, const fs::path& folder) {
+  const std::vector<ListLine> lines = lines_of_list(stream, list);
+  const std::size_t asked = std::min(lines.size(), lines_asked);
+  const bool any_there = std::any_of(lines.begin(), lines.begin() + static_cast<std::ptrdiff_t>(asked),
+                                     [&folder](const ListLine& line) { return is_there(folder / line.path); });
+  if (!lines.empty() && !any_there) {
+    constexpr std::size_t longest_shown = 60;
+    const std::string& first = lines.front().path;
+    throw Error(ErrorCode::unreadable, list + ":" + std::to_string(lines.front().number) + ": '" +
+                                           first.substr(0, longest_shown) +
+                                           (first.size() > longest_shown ? "..." : "") + "' is no file or record" +
+                                           (asked > 1 ? ", nor is any of the lines after it" : "") +
+                                           "; a list has one path a line, relative to itself");
+  }
+  std::vector<ListedRecord> records;
+  for (const ListLine& line : lines) {
+    const fs::path file = folder / line.path;
     const bool open_record = record_of(file) != file;
-    records.push_back({record_of(file), open_record ? fs::path(name).replace_extension().string() : name});
+    records.push_back({record_of(file), open_record ? fs::path(line.path).replace_extension().string() : line.path});
   }
   return records;
+}
+
+/// Whether a line near the start of a text names something that is there.
+bool names_a_path(const fs::path& file) {
+  std::ifstream lines(file, std::ios::binary);
+  std::string line(1024, '\0');
+  for (std::size_t asked = 0;
+       asked < lines_asked && lines.getline(line.data(), static_cast<std::streamsize>(line.size()));) {
+    const std::string_view text(line.data());
+    const std::size_t begin = text.find_first_not_of(" \t\r");
+    if (begin == std::string_view::npos || text[begin] == '#') continue;
+    ++asked;
+    if (is_there(file.parent_path() / text.substr(begin, text.find_last_not_of(" \t\r") - begin + 1))) return true;
+  }
+  return false;
 }
 
 }  // namespace
@@ -120,12 +170,21 @@ std::vector<ListedRecord> records_in_folder(const fs::path& folder) {
   return sorted_once(std::move(records));
 }
 
-std::vector<ListedRecord> list_records(const std::string& input) {
+std::vector<ListedRecord> list_records(const std::string& input, bool one_file) {
   std::error_code failure;
-  if (fs::is_directory(input, failure)) return records_in_folder(input);
-  if (fs::exists(input, failure)) return records_of_list(input);
+  if (input == "-") return records_of_list(std::cin, "standard input", {});
+  const fs::path path(input);
+  if (fs::is_directory(path, failure)) return records_in_folder(path);
+  const fs::path record = record_of(path);
+  if (record != path || (!fs::exists(path, failure) && is_there(path))) return {{record, record.filename().string()}};
+  if (fs::exists(path, failure)) {
+    if (!names_a_path(path) && (one_file || holds_a_recording(path))) return {{path, path.filename().string()}};
+    std::ifstream lines(path, std::ios::binary);
+    if (!lines) throw Error(ErrorCode::unreadable, input + ": the list cannot be opened");
+    return records_of_list(lines, input, path.parent_path());
+  }
   if (input.find_first_of("*?[") != std::string::npos) return records_of_pattern(input);
-  throw Error(ErrorCode::unreadable, input + ": there is no such folder, list or pattern");
+  throw Error(ErrorCode::unreadable, input + ": there is no such folder, list, recording or pattern");
 }
 
 }  // namespace pulsewright::program

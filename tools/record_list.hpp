@@ -1,4 +1,4 @@
-/// The records of a folder, a pattern, or a list file: one entry a record, not one a file of it.
+/// The records of a folder, a pattern, a list file or a single recording: one entry a record, not one a file of it.
 #pragma once
 
 #include <filesystem>
@@ -9,16 +9,19 @@ namespace pulsewright::program {
 
 struct ListedRecord {
   std::filesystem::path path;  ///< what `read_recording` takes; an open record without its suffix
-  std::string name;            ///< relative to the folder, the pattern's fixed part, or the list's folder
+  std::string
+      name;  ///< relative to the folder, the pattern's fixed part, or the list's folder; of a single file its name
 };
 
 /// Records in the order of their names' bytes (a list keeps its own order), each once.
 ///
 /// A folder gives its open records (by their headers; the segments of a longer record are part of it) and its files that end in .csv, .tsv,
 /// .txt, .edf; not hidden files, not files of beats or of truth beside a recording. A pattern (*, ?, [...]) gives what it matches, and a list file
-/// one path a line, relative to the list; blank lines and lines that begin with # are passed over.
-/// Throws Error{unreadable} when the folder or list cannot be read, or a pattern matches nothing.
-[[nodiscard]] std::vector<ListedRecord> list_records(const std::string& input);
+/// one path a line, relative to the list; blank lines and lines that begin with # are passed over. `-` is a list on standard input, relative to
+/// the working folder. A file without a line that is a path, and with the content of a recording, is itself the one record; with `one_file` the
+/// content may be anything (a list of beats or intervals).
+/// Throws Error{unreadable} when the folder or list cannot be read, no line of a list is a path, or a pattern matches nothing.
+[[nodiscard]] std::vector<ListedRecord> list_records(const std::string& input, bool one_file = false);
 
 /// The records of one folder, as above.
 [[nodiscard]] std::vector<ListedRecord> records_in_folder(const std::filesystem::path& folder);

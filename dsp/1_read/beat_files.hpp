@@ -32,7 +32,8 @@ struct RecordTiming {
                                             std::optional<Seconds> duration);
 
 /// A table with a header naming `time_s` (or `sample`, with a rate), and perhaps `confidence`, `verdict`, `label`: what the command `beats`
-/// writes. Other columns are ignored.
+/// writes. Other columns are ignored, but a recording or a curve of rates is refused: times that advance by equal steps beside a column of
+/// beats/min, or any that follow each other faster than a heart beats.
 [[nodiscard]] BeatFile beats_of_table(std::string_view text, const std::string& file, std::optional<Hertz> rate);
 
 /// A listing whose columns are a time, a sample number and the symbol of an annotation; rows without a known symbol are left out. A comment row
@@ -40,7 +41,7 @@ struct RecordTiming {
 [[nodiscard]] std::vector<Annotation> annotations_of_listing(std::string_view text, const std::string& file,
                                                              std::optional<double>& stated_rate);
 
-/// Bare sample numbers from 0, parted by blanks or line ends.
+/// Bare sample numbers from 0, parted by blanks or line ends. Numbers that fall again and again are samples themselves, and refused.
 [[nodiscard]] BeatFile beats_of_sample_numbers(std::string_view text, const std::string& file, Hertz rate);
 
 /// Sorts the beats in time and leaves out those at the same time as the one before, with warnings.

@@ -8,6 +8,7 @@
 #include "beat_files.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
+#include "table_content.hpp"
 #include "text_cell.hpp"
 
 namespace pulsewright::reading {
@@ -52,6 +53,36 @@ double number_or_refuse(std::string_view cell, bool decimal_comma, const Place& 
   return *value;
 }
 
+/// Fewer times than this do not show what they are.
+constexpr std::size_t fewest_times = 10;
+/// No heart beats faster: 300 beats/min (ours).
+constexpr double shortest_interval_s = 0.2;
+/// Steps are equal that differ by less than this share.
+constexpr double same_step = 0.01;
+
+/// Refuses the times of samples, or of a curve of rates, where those of beats should be.
+void require_beat_times(const std::vector<Beat>& beats, bool has_rates, const std::string& file) {
+  std::vector<double> steps;
+  const Beat* last = nullptr;
+  for (const Beat& beat : beats) {
+    if (beat.verdict != BeatVerdict::accepted) continue;
+    if (last != nullptr) steps.push_back((beat.time - last->time).value());
+    last = &beat;
+  }
+  if (steps.size() + 1 < fewest_times) return;
+  const auto [least, most] = std::minmax_element(steps.begin(), steps.end());
+  const bool even = *most - *least <= same_step * *most;
+  if (even && has_rates)
+    refuse({file}, fmt::format("is a curve of heart rates every {:.4g} s, not a list of beats", *most));
+  const auto middle = steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2);
+  std::nth_element(steps.begin(), middle, steps.end());
+  if (*middle < shortest_interval_s)
+    refuse({file},
+           fmt::format("is no list of beats: its times are {:.4g} s apart, faster than any heart (0.2 s); it looks "
+                       "like a recording, in which beats have to be found first",
+                       *middle));
+}
+
 }  // namespace
 
 BeatFile beats_of_table(std::string_view text, const std::string& file, std::optional<Hertz> rate) {
@@ -59,6 +90,7 @@ BeatFile beats_of_table(std::string_view text, const std::string& file, std::opt
   std::string_view rest = text;
   std::int64_t line_number = 0;
   std::optional<Columns> columns;
+  bool has_rates = false;
   char delimiter = ',';
   while (!rest.empty()) {
     const std::string_view line = take_line(rest);
@@ -73,7 +105,13 @@ BeatFile beats_of_table(std::string_view text, const std::string& file, std::opt
       for (const Cell& cell : cells_of(line, delimiter)) header.push_back(cell.text);
       columns = Columns{position_of(header, "time_s"), position_of(header, "sample"), position_of(header, "confidence"),
                         position_of(header, "verdict"), position_of(header, "label")};
-      if (!columns->time && !columns->sample) refuse(place, line, "a table of beats has a column time_s or sample");
+      has_rates = std::any_of(header.begin(), header.end(),
+                              [](std::string_view name) { return name == "bpm" || name.ends_with("_bpm"); });
+      if (!columns->time && !columns->sample) {
+        const TableContent content = content_of(header);
+        const std::string rule = "a table of beats has a column time_s or sample";
+        refuse(place, line, content == TableContent::samples ? rule : rule + "; this " + advice_for(content));
+      }
       if (!columns->time && !rate)
         throw Error{ErrorCode::usage, message_at(place, "holds sample numbers without times; state the rate")};
       continue;
@@ -112,6 +150,7 @@ BeatFile beats_of_table(std::string_view text, const std::string& file, std::opt
     result.beats.candidates.push_back(beat);
   }
   if (!columns) refuse({file}, "holds no table of beats");
+  if (columns->time) require_beat_times(result.beats.candidates, has_rates, file);
   result.beats.provenance.format = "beat-table";
   return result;
 }
@@ -166,6 +205,15 @@ BeatFile beats_of_sample_numbers(std::string_view text, const std::string& file,
       result.beats.candidates.push_back(beat);
     }
   }
+  const auto& beats = result.beats.candidates;
+  std::size_t falls = 0;
+  for (std::size_t i = 1; i < beats.size(); ++i) falls += beats[i].time < beats[i - 1].time;
+  constexpr std::size_t often = 10;  // one step in ten; a list put together from two falls once
+  if (beats.size() >= fewest_times && falls * often > beats.size())
+    refuse({file},
+           fmt::format("holds no sample numbers of beats: they fall {} times among {} numbers. Are they samples, or "
+                       "intervals (--input intervals)?",
+                       falls, beats.size()));
   result.beats.provenance.format = "sample-numbers";
   return result;
 }

@@ -30,7 +30,7 @@ Words words_of_name(const std::string& lower) {
     word.clear();
   };
   for (const char c : lower) {
-    if (is_letter(c) || is_digit(c))
+    if (is_letter(c) || is_digit(c) || (static_cast<unsigned char>(c) & 0x80U) != 0)
       word += c;
     else
       flush();
@@ -51,16 +51,42 @@ bool one_of(std::string_view word, const char* const (&known)[n]) {
   return std::any_of(std::begin(known), std::end(known), [&](const char* k) { return word == k; });
 }
 
-constexpr const char* markers[] = {"marker", "mark", "button", "event", "trigger", "label", "activity"};
-constexpr const char* gyros[] = {"gyro", "gyr", "gyroscope", "gx", "gy", "gz", "omega"};
+constexpr const char* markers[] = {"marker", "mark",     "button", "event",  "trigger", "label",        "activity",
+                                   "taste",  "ereignis", "marke",  "bouton", "boton",   "bot\xc3\xb3n", "evento"};
+constexpr const char* gyros[] = {"gyro", "gyr", "gyroscope", "gx", "gy", "gz", "omega", "drehrate"};
 constexpr const char* gyro_units[] = {"deg/s", "dps", "rad/s", "°/s", "degs^-1", "deg s^-1"};
-constexpr const char* accelerations[] = {"acc", "accel", "accelerometer", "acceleration", "ax", "ay", "az"};
+constexpr const char* accelerations[] = {"acc",
+                                         "accel",
+                                         "accelerometer",
+                                         "acceleration",
+                                         "ax",
+                                         "ay",
+                                         "az",
+                                         "beschl",
+                                         "beschleunigung",
+                                         "acc\xc3\xa9l\xc3\xa9ration",
+                                         "aceleracion",
+                                         "aceleraci\xc3\xb3n"};
 constexpr const char* acceleration_units[] = {"g", "mg", "m/s2", "m/s^2", "m/s²", "ms^-2", "m s^-2"};
-constexpr const char* respirations[] = {"resp",  "respiration", "breath", "breathing", "co2",
-                                        "capno", "airflow",     "thorax", "abdomen"};
-constexpr const char* pulses[] = {"ppg", "pleth",    "plethysmogram", "pulse", "bvp",
-                                  "ir",  "infrared", "red",           "green", "optical"};
+constexpr const char* respirations[] = {"resp",   "respiration", "breath",      "breathing",         "co2",
+                                        "capno",  "airflow",     "thorax",      "abdomen",           "atem",
+                                        "atmung", "souffle",     "respiracion", "respiraci\xc3\xb3n"};
+constexpr const char* pulses[] = {"ppg", "pleth", "plethysmogram", "pulse", "bvp", "ir", "infrared", "red", "green",
+                                  "optical", "light", "finger",
+                                  // German
+                                  "puls", "pulswelle", "licht", "gruen", "gr\xc3\xbcn",
+                                  // French
+                                  "pouls", "lumiere", "lumi\xc3\xa8re", "rouge", "vert", "doigt", "infrarouge",
+                                  // Spanish
+                                  "pulso", "luz", "rojo", "verde", "dedo", "infrarrojo"};
+constexpr const char* hearts[] = {"heart", "herz", "coeur", "c\xc5\x93ur", "corazon", "coraz\xc3\xb3n"};
 constexpr const char* ecgs[] = {"ecg", "ekg"};
+constexpr const char* axes[] = {"x", "y", "z"};
+constexpr const char* volts[] = {"v", "mv", "uv"};
+/// Beside the word for a wave they make it a number that a monitor worked out.
+constexpr const char* readings[] = {"rate",       "bpm",    "frequenz", "frequence",   "fr\xc3\xa9quence",
+                                    "frecuencia", "hr",     "temp",     "temperature", "temperatur",
+                                    "spo2",       "ambient"};
 constexpr const char* leads[] = {"i",     "ii",   "iii",  "v",    "avr", "avl", "avf", "v1",  "v2",
                                  "v3",    "v4",   "v5",   "v6",   "v7",  "v8",  "v9",  "mli", "mlii",
                                  "mliii", "mcl1", "mcl5", "mcl6", "d1",  "d2",  "d3",  "cm5"};
@@ -83,9 +109,11 @@ ChannelKind kind_of_channel(std::string_view name, std::string_view unit, Hertz 
   if (any_of(words, gyros)) return ChannelKind::gyro;
   if (any_of(words, accelerations)) return ChannelKind::acceleration;
   if (any_of(words, respirations)) return ChannelKind::respiration;
-  const bool wave = rate >= slowest_wave && !one_of(unit_lower, monitor_units);
+  const bool wave = rate >= slowest_wave && !one_of(unit_lower, monitor_units) && !any_of(words, readings);
   if (any_of(words, ecgs) || is_lead(lower)) return wave ? ChannelKind::ecg : ChannelKind::other;
-  if (any_of(words, pulses)) return wave ? ChannelKind::pulse : ChannelKind::other;
+  if (any_of(words, hearts) && wave) return one_of(unit_lower, volts) ? ChannelKind::ecg : ChannelKind::pulse;
+  const bool red = std::find(words.begin(), words.end(), "rot") != words.end() && !any_of(words, axes);
+  if (red || any_of(words, pulses)) return wave ? ChannelKind::pulse : ChannelKind::other;
   if (one_of(unit_lower, gyro_units)) return ChannelKind::gyro;
   if (one_of(unit_lower, acceleration_units)) return ChannelKind::acceleration;
   return ChannelKind::other;

@@ -18,6 +18,15 @@ struct KnownUnit {
 constexpr std::array known_units{KnownUnit{"s", "s"},
                                  KnownUnit{"sec", "s"},
                                  KnownUnit{"seconds", "s"},
+                                 KnownUnit{"sekunden", "s"},
+                                 KnownUnit{"sek", "s"},
+                                 KnownUnit{"secondes", "s"},
+                                 KnownUnit{"segundos", "s"},
+                                 KnownUnit{"seg", "s"},
+                                 KnownUnit{"milliseconds", "ms"},
+                                 KnownUnit{"millisekunden", "ms"},
+                                 KnownUnit{"millisecondes", "ms"},
+                                 KnownUnit{"milisegundos", "ms"},
                                  KnownUnit{"ms", "ms"},
                                  KnownUnit{"msec", "ms"},
                                  KnownUnit{"us", "us"},
@@ -86,6 +95,11 @@ ColumnName column_name(std::string_view cell) {
     const bool named = open != std::string_view::npos && open > 0 && open + 2 < cell.size();
     if (named && (cell.back() == ']' || is_unit_cell(inside_brackets(cell.substr(open)))))
       return {std::string{trimmed(cell.substr(0, open))}, bare_unit(cell.substr(open))};
+  }
+  constexpr std::string_view in = " in ";
+  if (const std::size_t at = lower_case(cell).rfind(in); at != std::string_view::npos && at > 0) {
+    const std::string_view unit = known_unit(trimmed(cell.substr(at + in.size())));
+    if (!unit.empty()) return {std::string{cell}, std::string{unit}};
   }
   const std::size_t mark = cell.rfind('_');
   if (mark != std::string_view::npos && mark > 0) {

@@ -12,7 +12,7 @@ struct ColumnName {
 };
 
 /// Reads a header cell. A unit stands in square brackets at the end (`ecg [mV]`), or when it is a known one in round brackets
-/// (`pleth (counts)`) or as the last word after an underscore (`acc_x_g`, `time_s`). Known are s, ms, us, ns, min, V, mV, uV, g, mg, dps,
+/// (`pleth (counts)`) or as the last word after an underscore (`acc_x_g`, `time_s`) or after `in` (`Zeit in ms`). Known are s, ms, us, ns, min, V, mV, uV, g, mg, dps,
 /// deg/s, rad/s, m/s2, counts (count, adc, raw), bpm, Hz, percent, mmHg, a.u., NU, ohm, samples. `lead_V` is a lead, not volts.
 [[nodiscard]] ColumnName column_name(std::string_view cell);
 

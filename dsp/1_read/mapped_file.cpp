@@ -45,17 +45,18 @@ std::string read_pipe(int fd, const std::string& name) {
 }  // namespace
 
 MappedFile::MappedFile(const std::filesystem::path& path) : name_(path.string()) {
+  if (path == standard_input) {
+    name_ = "standard input";
+    keep(read_pipe(STDIN_FILENO, name_));
+    return;
+  }
   const Descriptor file{::open(path.c_str(), O_RDONLY | O_CLOEXEC)};
   if (file.fd < 0) refuse({name_}, "cannot be opened: " + reason());
   struct stat facts {};
   if (::fstat(file.fd, &facts) != 0) refuse({name_}, "cannot be read: " + reason());
   if (S_ISDIR(facts.st_mode)) refuse({name_}, "is a folder; name a file or a record inside it");
   if (S_ISFIFO(facts.st_mode)) {
-    const std::string all = read_pipe(file.fd, name_);
-    char* copy = new char[all.size() + 1];
-    std::memcpy(copy, all.data(), all.size());
-    data_ = copy;
-    size_ = all.size();
+    keep(read_pipe(file.fd, name_));
     return;
   }
   if (!S_ISREG(facts.st_mode)) refuse({name_}, "is neither a file nor a pipe");
@@ -65,6 +66,13 @@ MappedFile::MappedFile(const std::filesystem::path& path) : name_(path.string())
   if (where == MAP_FAILED) refuse({name_}, "cannot be mapped into memory: " + reason());
   data_ = static_cast<const char*>(where);
   mapped_ = true;
+}
+
+void MappedFile::keep(const std::string& bytes) {
+  char* copy = new char[bytes.size() + 1];
+  std::memcpy(copy, bytes.data(), bytes.size());
+  data_ = copy;
+  size_ = bytes.size();
 }
 
 void MappedFile::release() noexcept {

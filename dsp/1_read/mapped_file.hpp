@@ -8,7 +8,11 @@
 
 namespace pulsewright::reading {
 
-/// Read-only bytes of a regular file (mapped) or of a pipe (read to its end, at most 1 GiB). Throws Error{unreadable} for a path that
+/// The path that stands for standard input.
+inline constexpr const char* standard_input = "-";
+
+/// Read-only bytes of a regular file (mapped) or of a pipe (read to its end, at most 1 GiB); the path `-` is standard input, whatever it is
+/// connected to, and in messages goes by that name. Throws Error{unreadable} for a path that
 /// does not exist, may not be read, is a folder or a device. The file must not shrink while it is mapped.
 class MappedFile {
  public:
@@ -27,6 +31,7 @@ class MappedFile {
   [[nodiscard]] const std::string& name() const { return name_; }
 
  private:
+  void keep(const std::string& bytes);
   void release() noexcept;
 
   std::string name_;

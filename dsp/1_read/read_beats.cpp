@@ -5,6 +5,7 @@
 
 #include "annotation_bytes.hpp"
 #include "beat_files.hpp"
+#include "edf_header.hpp"
 #include "hash.hpp"
 #include "mapped_file.hpp"
 #include "message.hpp"
@@ -126,8 +127,11 @@ Hertz rate_or_usage(std::optional<double> stated, const std::optional<RecordTimi
   if (stated) return Hertz{*stated};
   if (timing) return timing->rate;
   if (rate) return *rate;
-  throw Error{ErrorCode::usage,
-              message_at({file}, "holds sample numbers and no header stands beside it; state the rate")};
+  throw Error{
+      ErrorCode::usage,
+      message_at({file},
+                 "holds sample numbers and no header stands beside it; state the rate (--reference-rate HZ), or "
+                 "if these are intervals between beats, --input intervals")};
 }
 
 }  // namespace
@@ -139,6 +143,8 @@ BeatFile read_beats(const std::filesystem::path& path, std::optional<Hertz> rate
   if (file.size() == 0) refuse({file.name()}, "is empty");
   std::string_view text = file.text();
   if (text.starts_with("\xef\xbb\xbf")) text.remove_prefix(3);
+  if (looks_like_edf(text) || looks_like_record_header(text))
+    refuse({file.name()}, "is a recording, not a list of beats");
   BeatFile beats;
   const BeatForm form = form_of(text);
   const auto timing = form == BeatForm::table ? std::nullopt : timing_beside(path);

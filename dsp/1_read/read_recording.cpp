@@ -48,12 +48,19 @@ std::optional<fs::path> header_of(const fs::path& path) {
 Recording read_single_file(const fs::path& path, std::optional<Hertz> rate, const reading::ByteSink& sink) {
   const reading::MappedFile file{path};
   if (file.size() == 0) reading::refuse({file.name()}, "is empty");
+  const bool piped = path == reading::standard_input;
   if (reading::looks_like_edf(file.text())) {
+    if (piped) reading::refuse({file.name()}, "is EDF, which can only be read from a file; save it and name the file");
     Recording recording = reading::read_edf(path, file.text());
     if (sink) sink(file.bytes());
     return recording;
   }
-  if (reading::looks_like_record_header(file.text())) return reading::read_open_record(path, sink);
+  if (reading::looks_like_record_header(file.text())) {
+    if (piped)
+      reading::refuse({file.name()},
+                      "is the header of an open record, whose samples lie in other files; name the record");
+    return reading::read_open_record(path, sink);
+  }
   std::size_t used = file.size();
   Recording recording = reading::read_text_recording(file.text(), file.name(), rate, used);
   if (sink) sink(file.bytes().first(used));
@@ -68,7 +75,7 @@ Recording read_recording(const fs::path& path, const ReadOptions& options) {
   reading::Sha256 hash;
   reading::ByteSink sink;
   if (options.hash) sink = [&hash](std::span<const unsigned char> bytes) { hash.update(bytes); };
-  const auto header = header_of(path);
+  const auto header = path == reading::standard_input ? std::nullopt : header_of(path);
   Recording recording = header ? reading::read_open_record(*header, sink) : read_single_file(path, options.rate, sink);
   recording.provenance.input = path.filename().string();
   recording.provenance.version = version();

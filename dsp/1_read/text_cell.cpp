@@ -74,7 +74,9 @@ std::optional<double> number_in(std::string_view cell, bool decimal_comma) {
 
 bool is_missing(std::string_view cell) {
   if (cell.empty()) return true;
-  return cell.size() <= 4 && (lower_case(cell) == "nan" || lower_case(cell) == "-nan");
+  if (cell.size() > 4) return false;
+  const std::string word = lower_case(cell);
+  return word == "nan" || word == "-nan" || word == "na" || word == "n/a" || word == "null" || word == "none";
 }
 
 CellKind kind_of(std::string_view cell, bool decimal_comma) {

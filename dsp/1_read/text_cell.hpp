@@ -32,7 +32,7 @@ struct Cell {
 /// A finite number, with a decimal comma too if the style says so; nothing otherwise.
 [[nodiscard]] std::optional<double> number_in(std::string_view cell, bool decimal_comma);
 
-/// Whether a cell stands for a sample that was not recorded: empty, or `nan` in any case.
+/// Whether a cell stands for a sample that was not recorded: empty, or `nan`, `na`, `n/a`, `null` or `none` in any case.
 [[nodiscard]] bool is_missing(std::string_view cell);
 
 [[nodiscard]] CellKind kind_of(std::string_view cell, bool decimal_comma);

@@ -17,6 +17,8 @@ constexpr std::size_t looked_at_lines = 400;
 constexpr std::size_t looked_at_bytes = std::size_t{1} << 18;
 /// Bytes looked at for control characters.
 constexpr std::size_t control_bytes = 4096;
+/// Text may hold one control character in this many bytes, as after a glitch of a serial line; in binary files one byte in ten is one.
+constexpr std::size_t bytes_for_one_control = 200;
 
 /// A line with something on it.
 struct Line {
@@ -39,11 +41,14 @@ void refuse_unless_text(std::string_view text, const std::string& file) {
   if (text.starts_with("\xff\xfe") || text.starts_with("\xfe\xff"))
     refuse({file}, "is text in UTF-16; save it as UTF-8 or plain ASCII");
   const std::string_view head = text.substr(0, control_bytes);
+  std::size_t controls = 0;
   for (std::size_t i = 0; i < head.size(); ++i) {
     if (i > 0 && head.find_first_not_of('\0', i) == std::string_view::npos)
       return;  // zero bytes at the end: a power cut
     const auto c = static_cast<unsigned char>(head[i]);
-    if (c < 0x20 && c != '\t' && c != '\n' && c != '\r' && c != '\f' && c != 0x1a)
+    if (c >= 0x20 || c == '\t' || c == '\n' || c == '\r' || c == '\f' || c == 0x1a) continue;
+    ++controls;
+    if (c == 0 || controls * bytes_for_one_control > head.size())
       refuse({file, std::nullopt, static_cast<std::int64_t>(i)}, head.substr(i, 1),
              "is no character of a text; the file is neither text nor in any other known format");
   }

@@ -6,7 +6,10 @@
 #include <cmath>
 
 #include "channel_kind.hpp"
+#include "interval_guess.hpp"
 #include "message.hpp"
+#include "number_text.hpp"
+#include "table_content.hpp"
 #include "text_layout.hpp"
 #include "text_table.hpp"
 #include "time_base.hpp"
@@ -22,16 +25,65 @@ constexpr double same_rate = 1e-3;
 /// A channel's name where the file has no header.
 std::string default_name(std::size_t column) { return fmt::format("column {}", column + 1); }
 
+/// Whether a column that no name makes a signal rises evenly from row to row and falls nowhere.
+bool is_counter(const TextLayout& layout, std::size_t column, const ColumnName& name,
+                const std::vector<float>& samples) {
+  constexpr Hertz any_wave{100};  // only the name and the unit are asked
+  if (layout.columns < 2 || kind_of_channel(name.name, name.unit, any_wave) != ChannelKind::other) return false;
+  return rises_evenly(layout, column) && std::is_sorted(samples.begin(), samples.end());
+}
+
 bool all_missing(const std::vector<float>& samples) {
   return std::all_of(samples.begin(), samples.end(), [](float v) { return std::isnan(v); });
+}
+
+std::vector<std::string> column_names(const TextLayout& layout) {
+  std::vector<std::string> names;
+  for (std::size_t k = 0; k < layout.columns; ++k) {
+    const bool named = !layout.names.empty() && !layout.names[k].name.empty();
+    names.push_back(named ? layout.names[k].name : default_name(k));
+  }
+  return names;
+}
+
+/// A table that this program wrote itself, or a bare list of intervals, is told where it belongs.
+void refuse_results(const TextLayout& layout, const std::string& file) {
+  if (layout.names.empty()) return;
+  const std::vector<std::string> names = column_names(layout);
+  const TableContent content = content_of({names.begin(), names.end()});
+  if (content != TableContent::samples) refuse({file}, advice_for(content));
+}
+
+/// What the numbers of a single column may be where no clock is known.
+std::string interval_advice(const TextLayout& layout) {
+  if (layout.columns != 1) return {};
+  std::vector<double> values;
+  for (const auto& row : layout.first_rows)
+    if (const auto value = number_in(row[0], true)) values.push_back(*value);
+  const std::optional<IntervalGuess> guess = guess_intervals(values);
+  if (!guess) return {};
+  return fmt::format(
+      ". Values around {:.4g} may be intervals between beats in {}: --input intervals --unit {} reads those",
+      guess->median, guess->unit, guess->unit);
 }
 
 /// The time base where there is no time column, or too few rows for one.
 double rate_without_times(const TextLayout& layout, std::optional<Hertz> rate, const std::string& file) {
   if (layout.stated_rate) return *layout.stated_rate;
   if (rate) return rate->value();
-  throw Error{ErrorCode::usage, message_at({file, layout.data_line},
-                                           "has no time column and states no sampling rate; give the rate in Hz")};
+  constexpr std::size_t most_names = 12;
+  const std::vector<std::string> names = column_names(layout);
+  std::string columns;
+  for (std::size_t k = 0; k < std::min(names.size(), most_names); ++k)
+    columns += (k == 0 ? "'" : ", '") + shown(names[k]) + "'";
+  if (names.size() > most_names) columns += fmt::format(" and {} more", names.size() - most_names);
+  throw Error{
+      ErrorCode::usage,
+      message_at({file, layout.data_line},
+                 fmt::format("has no time column and states no sampling rate; give the rate in Hz (--rate HZ), or "
+                             "name a column {}, with its unit as in time_s or time_ms. Its {} {}{}",
+                             time_name_examples(), names.size() == 1 ? "only column is" : "columns are", columns,
+                             interval_advice(layout)))};
 }
 
 std::optional<std::string> clock_start_of(const TextTable& table, const TextLayout& layout, const TimeColumn& column) {
@@ -57,6 +109,7 @@ std::optional<std::string> clock_start_of(const TextTable& table, const TextLayo
 Recording read_text_recording(std::string_view text, const std::string& file, std::optional<Hertz> rate,
                               std::size_t& bytes_read) {
   const TextLayout layout = find_text_layout(text, file);
+  refuse_results(layout, file);
   Recording recording;
   recording.provenance.format = "text";
   recording.warnings = layout.warnings;
@@ -96,6 +149,16 @@ Recording read_text_recording(std::string_view text, const std::string& file, st
     const bool is_time = column && (column->column == k || column->date_column == k);
     if (is_time || layout.is_text[k]) continue;
     const ColumnName name = layout.names.empty() ? ColumnName{} : layout.names[k];
+    if (!column && is_counter(layout, k, name, table.samples[k])) {
+      recording.warnings.push_back(
+          {"rising_column_left_out",
+           message_at(
+               {file, layout.data_line, std::nullopt, column_names(layout)[k]},
+               fmt::format("this column rises evenly all along, as a time or a counter does, and is left out; the "
+                           "rate of {:.6g} Hz is used. If it is the time, name it time, with its unit",
+                           base.rate))});
+      continue;
+    }
     if (name.name.empty() && all_missing(table.samples[k])) continue;  // made by a delimiter at the end of the lines
     Channel channel;
     channel.name = name.name.empty() ? default_name(k) : name.name;

@@ -23,6 +23,10 @@ constexpr std::size_t longest_line = std::size_t{1} << 20;
 /// Rows over which the decimals of times are compared; trailing zeros may be left out in single rows.
 constexpr std::int64_t decimals_rows = 1000;
 
+/// Lines that cannot be read are forgiven up to one in this many, and this many in a row (ours: a glitch of the line, not another file inside).
+constexpr std::int64_t lines_for_one_bad = 100;
+constexpr std::int64_t most_bad_in_a_row = 5;
+
 /// Why a line could not be taken.
 struct BadCell {
   std::size_t column = 0;
@@ -73,8 +77,11 @@ class RowReader {
       if (is_blank_or_comment(line)) continue;
       BadCell bad;
       if (!take_row(line, line_number, bad)) {
-        const bool unfinished = feed == nullptr || text_[at] == '\0';
-        if (!unfinished || table_.rows == 0) refuse_cell(bad, line_number);
+        const bool unfinished = feed == nullptr || (at < text_.size() && text_[at] == '\0');
+        if (!unfinished || table_.rows == 0) {
+          pass_over(bad, line_number);
+          continue;
+        }
         table_.warnings.push_back(
             {"incomplete_last_line",
              message_at({file_, line_number}, line,
@@ -83,11 +90,12 @@ class RowReader {
         if (feed == nullptr) break;
         continue;
       }
-      table_.lines.add(table_.rows, line_number);
-      ++table_.rows;
+      bad_in_a_row_ = 0;
+      end_row(line_number);
       if (table_.rows % 65536 == 0) check_size({file_}, table_.rows, static_cast<std::int64_t>(layout_.columns));
     }
     table_.bytes_read = std::min(at, text_.size());
+    judge_bad_lines();
     if (time_ && decimals_ == not_seen) decimals_ = block_decimals_;
     if (time_)
       table_.resolution = time_->unit == TimeUnit::clock ? clock_resolution_ : std::pow(10.0, -decimals_) * scale_;
@@ -137,6 +145,46 @@ class RowReader {
     for (std::size_t c = 0; c < layout_.columns; ++c)
       if (role_[c] == Role::sample) table_.samples[c].push_back(row_[c]);
     return true;
+  }
+
+  void end_row(std::int64_t line_number) {
+    table_.lines.add(table_.rows, line_number);
+    ++table_.rows;
+  }
+
+  /// A line that cannot be read. With times the gap shows by itself; without, the line stands for one sample that was not recorded.
+  void pass_over(BadCell& bad, std::int64_t line_number) {
+    if (bad_lines_ == 0) {
+      first_bad_ = std::move(bad);
+      first_bad_line_ = line_number;
+    }
+    ++bad_lines_;
+    worst_run_ = std::max(worst_run_, ++bad_in_a_row_);
+    if (time_) return;
+    for (std::size_t c = 0; c < layout_.columns; ++c)
+      if (role_[c] == Role::sample) table_.samples[c].push_back(not_recorded);
+    end_row(line_number);
+  }
+
+  void judge_bad_lines() {
+    if (bad_lines_ == 0) return;
+    const std::int64_t good = time_ ? table_.rows : table_.rows - bad_lines_;
+    const std::int64_t lines = good + bad_lines_;
+    if (good == 0 || bad_lines_ * lines_for_one_bad > lines || worst_run_ > most_bad_in_a_row) {
+      if (bad_lines_ > 1)
+        first_bad_.rule += fmt::format(
+            "; {} of {} lines cannot be read, up to {} in a row: repair them, or mark samples that "
+            "were not recorded by an empty cell or nan",
+            bad_lines_, lines, worst_run_);
+      refuse_cell(first_bad_, first_bad_line_);
+    }
+    table_.warnings.push_back(
+        {"unreadable_lines",
+         message_at({file_, first_bad_line_, std::nullopt,
+                     first_bad_.column == no_column ? std::string{} : column_text(first_bad_.column)},
+                    first_bad_.value,
+                    fmt::format("{} of {} lines cannot be read, the first here; {}", bad_lines_, lines,
+                                time_ ? "they are gaps in time" : "each counts as one sample that was not recorded"))});
   }
 
   /// The last column is nameless, so that it exists only by a delimiter at the end of some lines.
@@ -284,6 +332,11 @@ class RowReader {
   std::vector<Role> role_;
   std::vector<float> row_;
   TextTable table_;
+  BadCell first_bad_;  ///< of the lines that cannot be read
+  std::int64_t first_bad_line_ = 0;
+  std::int64_t bad_lines_ = 0;
+  std::int64_t bad_in_a_row_ = 0;
+  std::int64_t worst_run_ = 0;
   std::int64_t first_day_ = 0;
   double first_raw_ = 0;
   double before_ = 0;

@@ -40,8 +40,10 @@ struct TextTable {
 
 /// Reads the rows. Blank and comment lines are skipped; an empty cell or `nan` is NaN.
 ///
-/// Error{unreadable}, naming line, column, value and rule: a word in a column of numbers; too few or too many cells; a missing or falling
-/// time; a byte 0 in the middle; a line above 1 MiB. Forgiven with a warning: a last line without line end that is incomplete
+/// Error{unreadable}, naming line, column, value and rule: a falling time; a byte 0 in the middle; a line above 1 MiB; lines that cannot be read (a
+/// word in a column of numbers, too few or too many cells, a missing time) when they are more than one in a hundred or more than five in a row.
+/// Forgiven with a warning: fewer such lines (`unreadable_lines`), which are left out when rows have times, and else are one missing sample each;
+/// a last line without line end that is incomplete
 /// (`incomplete_last_line`); zero bytes after the last line (`zero_bytes_at_end`); a clock of 32 bits in ms or us that starts again at 0
 /// (`clock_wrapped`). A time of day that falls by more than 12 hours has passed midnight.
 /// `samples_per_second` turns sample numbers into times.

@@ -35,28 +35,69 @@ bool one_of(const std::string& word, const char* const (&known)[n]) {
   return std::any_of(std::begin(known), std::end(known), [&](const char* k) { return word == k; });
 }
 
-constexpr const char* time_names[] = {"time",         "t",          "timestamp",    "time_stamp", "elapsed",
-                                      "elapsed_time", "ts",         "datetime",     "date_time",  "clock",
-                                      "time_of_day",  "local_time", "rel_time",     "seconds",    "secs",
-                                      "sec",          "s",          "millis",       "ms",         "milliseconds",
-                                      "micros",       "us",         "microseconds", "utc",        "epoch"};
-constexpr const char* index_names[] = {"sample", "sample_#", "samples", "sample_index", "sample_number",
-                                       "index",  "idx",      "n",       "no",           "nr",
-                                       "#",      "row",      "counter", "i_sample"};
+constexpr const char* time_names[] = {
+    "time", "t", "timestamp", "time_stamp", "elapsed", "elapsed_time", "ts", "datetime", "date_time", "clock",
+    "time_of_day", "local_time", "rel_time", "seconds", "secs", "sec", "s", "millis", "ms", "milliseconds", "micros",
+    "us", "microseconds", "utc", "epoch",
+    // German
+    "zeit", "uhrzeit", "zeitstempel", "zeitpunkt", "laufzeit", "messzeit", "sekunden", "millisekunden", "mikrosekunden",
+    // French
+    "temps", "heure", "horodatage", "secondes", "millisecondes", "microsecondes",
+    // Spanish, Italian, Portuguese
+    "tiempo", "hora", "segundos", "milisegundos", "tempo", "ora", "secondi",
+    // Dutch, Swedish, Danish and Norwegian, Polish
+    "tijd", "tid", "czas"};
+constexpr const char* index_names[] = {"sample",
+                                       "sample_#",
+                                       "samples",
+                                       "sample_index",
+                                       "sample_number",
+                                       "index",
+                                       "idx",
+                                       "n",
+                                       "no",
+                                       "nr",
+                                       "#",
+                                       "row",
+                                       "counter",
+                                       "i_sample",
+                                       "messung",
+                                       "messwert_nr",
+                                       "nummer",
+                                       "zaehler",
+                                       "z\xc3\xa4hler",
+                                       "zeile",
+                                       "echantillon",
+                                       "\xc3\xa9"
+                                       "chantillon",
+                                       "numero",
+                                       "num\xc3\xa9ro",
+                                       "n\xc3\xbamero",
+                                       "indice",
+                                       "\xc3\xadndice",
+                                       "muestra",
+                                       "fila"};
 
 bool named_time(const ColumnName& name) {
   std::string base = base_name(name);
   if (one_of(base, time_names)) return true;
+  const std::size_t in = base.rfind("_in_");  // `time in ms`
+  if (in != std::string::npos && !name.unit.empty()) return one_of(base.substr(0, in), time_names);
   const std::size_t mark = base.rfind('_');  // `time_ms`: the suffix is the unit
   return mark != std::string::npos && !name.unit.empty() && one_of(base.substr(0, mark), time_names);
 }
 
+constexpr const char* second_names[] = {"seconds", "secs", "sec", "s", "sekunden", "secondes", "segundos", "secondi"};
+constexpr const char* millisecond_names[] = {"millis",        "ms",          "milliseconds", "millisekunden",
+                                             "millisecondes", "milisegundos"};
+constexpr const char* microsecond_names[] = {"micros", "us", "microseconds", "mikrosekunden", "microsecondes"};
+
 std::optional<TimeUnit> unit_named(const ColumnName& name) {
   const std::string unit = name.unit;
   const std::string base = base_name(name);
-  if (unit == "s" || base == "seconds" || base == "secs" || base == "sec" || base == "s") return TimeUnit::seconds;
-  if (unit == "ms" || base == "millis" || base == "ms" || base == "milliseconds") return TimeUnit::milliseconds;
-  if (unit == "us" || base == "micros" || base == "us" || base == "microseconds") return TimeUnit::microseconds;
+  if (unit == "s" || one_of(base, second_names)) return TimeUnit::seconds;
+  if (unit == "ms" || one_of(base, millisecond_names)) return TimeUnit::milliseconds;
+  if (unit == "us" || one_of(base, microsecond_names)) return TimeUnit::microseconds;
   if (unit == "ns") return TimeUnit::nanoseconds;
   if (unit == "min") return TimeUnit::minutes;
   if (unit == "samples") return TimeUnit::samples;
@@ -103,7 +144,7 @@ double median_step(const std::vector<double>& numbers) {
   return *middle;
 }
 
-bool rises_evenly(const std::vector<double>& numbers) {
+bool even_rise(const std::vector<double>& numbers) {
   if (numbers.size() < fewest_rows) return false;
   const double median = median_step(numbers);
   for (std::size_t i = 1; i < numbers.size(); ++i) {
@@ -144,6 +185,13 @@ double seconds_in(TimeUnit unit) {
   return 0;
 }
 
+std::string_view time_name_examples() { return "time, timestamp, zeit, uhrzeit, temps, heure, tiempo or hora"; }
+
+bool rises_evenly(const TextLayout& layout, std::size_t column) {
+  const std::vector<double> numbers = numbers_in(layout, column);
+  return numbers.size() == layout.first_rows.size() && even_rise(numbers);
+}
+
 bool is_time_name(std::string_view cell) { return named_time(column_name(cell)); }
 
 std::optional<TimeColumn> find_time_column(const TextLayout& layout, std::optional<double> known_rate,
@@ -167,7 +215,7 @@ std::optional<TimeColumn> find_time_column(const TextLayout& layout, std::option
   if (!found && layout.columns > 1) {
     const std::string name = layout.names.empty() ? std::string{} : base_name(layout.names[0]);
     index = one_of(name, index_names);
-    if (index || (name.empty() && rises_evenly(numbers_in(layout, 0))))
+    if (index || (name.empty() && even_rise(numbers_in(layout, 0))))
       found = TimeColumn{0, TimeUnit::seconds, date_column, false};
   }
   if (!found) return std::nullopt;

@@ -23,9 +23,14 @@ struct TimeColumn {
   bool counts_from_1970 = false;           ///< numbers so large that they count from 1970-01-01
 };
 
-/// Whether a header cell names a time column: time, t, timestamp, elapsed, millis, micros, seconds, clock, datetime and their like, with or
-/// without a unit.
+/// Whether a header cell names a time column: time, t, timestamp, elapsed, millis, micros, seconds, clock, datetime and their like, Zeit, Uhrzeit,
+/// temps, heure, tiempo, hora and words of some more languages, with or without a unit.
 [[nodiscard]] bool is_time_name(std::string_view cell);
+/// The names to suggest in a message.
+[[nodiscard]] std::string_view time_name_examples();
+
+/// Whether the numbers of a column rise in at least eight of the looked-at rows, in every row, by nearly equal steps.
+[[nodiscard]] bool rises_evenly(const TextLayout& layout, std::size_t column);
 
 /// Finds the time column: one whose name says so; a column of clock times; or, without names, a first column of at least eight numbers in
 /// strictly rising, nearly equal steps beside other columns. A column called `sample`, `index` or the like counts samples at the known rate.

@@ -58,6 +58,12 @@ BatchRow batch_row(const std::string& file, const Analysis& analysis) {
     row.exit_code = 1;
     row.reason = analysis.beats.warnings.empty() ? "no beats anywhere"
                                                  : "no beats anywhere: " + analysis.beats.warnings.front().message;
+  } else if (!analysis.effort.mean_rate) {
+    row.status = BatchRow::Status::no_value;
+    row.exit_code = 1;
+    row.reason = analysis.rates.windows.empty() ? "no heart rate: shorter than one window of " +
+                                                      format_number(analysis.rates.options.window.value(), 1) + " s"
+                                                : "no heart rate: no window has enough beats that can be trusted";
   }
   row.readable_percent = readable_percent(analysis.beats);
   row.flagged_percent = analysis.intervals.flagged_percent();

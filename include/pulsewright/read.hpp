@@ -28,7 +28,10 @@ struct ReadOptions {
 ///
 /// Known: delimited text (comma, semicolon, tab, blanks; with or without header; `#` and other junk lines before the
 /// data; decimal comma; a time column in s, ms, us or as clock time, or `options.rate`), the open record format (named by its path
-/// without suffix, or by its header file), EDF and EDF+.
+/// without suffix, or by its header file), EDF and EDF+. The path `-` is standard input, which can hold delimited text.
+///
+/// A few lines of text that cannot be read, at most one in a hundred and five in a row, are samples that were not recorded, with a warning
+/// (`unreadable_lines`); more are refused. Lists of beats, intervals or rates are refused with what reads them.
 /// Throws Error{unreadable} naming file, line or byte offset, value and rule. Damage that leaves the rest usable becomes a warning.
 [[nodiscard]] Recording read_recording(const std::filesystem::path& path, const ReadOptions& options = {});
 
@@ -66,14 +69,15 @@ struct BeatFile {
 
 /// Reads beat times in any known form: an annotation file (rate from the record header beside it, else `rate`), a CSV with a
 /// column `time_s`, a listing with sample numbers and types in columns, or bare sample numbers from 0 (`rate` needed).
-/// Throws Error{unreadable}, or Error{usage} when `rate` is needed and missing.
+/// Throws Error{unreadable}, also for a recording or a curve of rates, or Error{usage} when `rate` is needed and missing.
 [[nodiscard]] BeatFile read_beats(const std::filesystem::path& path, std::optional<Hertz> rate = std::nullopt);
 
 /// Unit of a bare list of intervals.
 enum class IntervalUnit { milliseconds, seconds };
 
 /// Reads a bare list of intervals (one a line or separated by blanks or commas) as beats, the first at 0 s.
-/// Throws Error{unreadable} for text, zero or negative values, naming the line.
+/// Throws Error{unreadable} for text, tables of several columns, zero or negative values, naming the line, and Error{usage} when the median is an
+/// interval between heartbeats (0.2 to 3 s) in the other unit only.
 [[nodiscard]] BeatTrain read_intervals(const std::filesystem::path& path, IntervalUnit unit);
 
 /// Reads spans to leave out of scoring: two numbers a line, first and last sample (`rate` given) or start and end in seconds.

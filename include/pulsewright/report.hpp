@@ -58,7 +58,7 @@ struct BeatComparisonTable {
 struct BatchRow {
   enum class Status {
     done,
-    no_value,  ///< read, but no beats anywhere
+    no_value,  ///< read, but no beats anywhere, or no heart rate in any window
     failed,
   };
 

@@ -6,6 +6,7 @@
 #include <unistd.h>
 
 #include <chrono>
+#include <cmath>
 #include <random>
 
 #include "1_read/open_data.hpp"
@@ -123,8 +124,124 @@ TEST(BadInput, RefusesWordsInANumberColumnByLineColumnValueAndRule) {
   refused("time_s,ecg\n0,1\n0.1,2,3\n0.2,3\n", ":3:", "more than the 2 cells");
   // far beyond the lines that are looked at to find the layout
   std::string longer = "time_s,ecg\n";
-  for (int i = 0; i < 5000; ++i) longer += std::to_string(i) + "," + (i == 4321 ? "oops" : "1") + "\n";
-  refused(longer, ":4323:", "column 'ecg'", "value 'oops'");
+  for (int i = 0; i < 5000; ++i) longer += std::to_string(i) + "," + (i > 4000 && i % 2 == 1 ? "oops" : "1") + "\n";
+  refused(longer, ":4003:", "column 'ecg'", "value 'oops'", "500 of 5000 lines cannot be read");
+}
+
+/// `count` rows 10 ms apart; row `i` is replaced by `odd` where `is_odd(i)`.
+template <class Odd>
+std::string rows_with(int count, bool times, const std::string& odd, Odd is_odd) {
+  std::string text = times ? "time_ms,ecg\n" : "ecg,other\n";
+  for (int i = 0; i < count; ++i)
+    text += is_odd(i) ? odd + "\n"
+                      : (times ? std::to_string(10 * i) + "," : std::string{"7,"}) + std::to_string(i % 50) + "\n";
+  return text;
+}
+
+TEST(BadInput, TakesARareUnreadableLineAsAGapAndSaysHowManyAndWhereTheFirstIs) {
+  const ScratchFolder folder;
+  for (const char* odd : {"Brown-out detected, restarting", "12,oops", "12", "1,2,3", "###\x01"}) {
+    const std::string text = rows_with(1000, true, odd, [](int i) { return i == 300 || i == 700; });
+    const Recording r = read_recording(folder.write("log.csv", text));
+    if (std::string{odd}.starts_with('#')) {  // a comment is no fault
+      EXPECT_EQ(codes_of(r.warnings), "clock_gaps");
+      continue;
+    }
+    EXPECT_EQ(codes_of(r.warnings), "unreadable_lines clock_gaps") << odd;
+    const std::string& message = r.warnings[0].message;
+    EXPECT_NE(message.find("log.csv:302:"), std::string::npos) << message;
+    EXPECT_NE(message.find("2 of 1000 lines"), std::string::npos) << message;
+    ASSERT_EQ(r.channels[0].samples.size(), 998u);
+    EXPECT_DOUBLE_EQ(r.channels[0].times[300], 3.01);  // the time of row 301: the gap is seen
+    EXPECT_DOUBLE_EQ(r.duration.value(), 10.0);
+  }
+}
+
+TEST(BadInput, CountsAnUnreadableLineAsOneMissingSampleWhereThereAreNoTimes) {
+  const ScratchFolder folder;
+  ReadOptions options;
+  options.rate = Hertz{100};
+  const std::string text = rows_with(1000, false, "radio: lost packet", [](int i) { return i == 300; });
+  const Recording r = read_recording(folder.write("log.csv", text), options);
+  EXPECT_EQ(codes_of(r.warnings), "unreadable_lines");
+  ASSERT_EQ(r.channels[0].samples.size(), 1000u);
+  EXPECT_TRUE(std::isnan(r.channels[0].samples[300]));
+  EXPECT_TRUE(std::isnan(r.channels[1].samples[300]));
+  EXPECT_EQ(r.channels[1].samples[301], 1.0F);
+  EXPECT_DOUBLE_EQ(r.duration.value(), 10.0);
+}
+
+TEST(BadInput, RefusesManyUnreadableLinesAndLongRunsOfThem) {
+  const ScratchFolder folder;
+  const auto many = folder.write("many.csv", rows_with(1000, true, "1,2,3", [](int i) { return i % 90 == 5; }));
+  expect_refusal([&] { return read_recording(many); }, unreadable, "many.csv:7:", "12 of 1000 lines cannot be read",
+                 "repair them");
+  const auto run = folder.write("run.csv", rows_with(1000, true, "boot", [](int i) { return i >= 400 && i < 406; }));
+  expect_refusal([&] { return read_recording(run); }, unreadable, "run.csv:402:", "up to 6 in a row");
+  const auto five = folder.write("five.csv", rows_with(1000, true, "boot", [](int i) { return i >= 400 && i < 405; }));
+  EXPECT_EQ(codes_of(read_recording(five).warnings), "unreadable_lines clock_gaps");
+}
+
+TEST(BadInput, TellsAResultOfOursFromARecordingAndSaysWhatReadsIt) {
+  const ScratchFolder folder;
+  const auto refused = [&](const std::string& text, const auto&... pieces) {
+    const auto path = folder.write("given.csv", text);
+    expect_refusal([&] { return read_recording(path); }, unreadable, "given.csv", pieces...);
+  };
+  refused("time_s,sample,confidence\n0.81,101,0.99\n1.62,203,0.99\n2.4,300,0.98\n", "list of beats", "--input beats");
+  refused("time_s\n0.81\n1.62\n2.4\n", "list of beats");
+  refused("start_s,end_s,bpm,low_bpm,high_bpm,confidence,method\n0,8,70,69,71,1,beats\n2,10,70,69,71,1,beats\n",
+          "table of heart rates");
+  refused("start_s,end_s,original_ms,verdict,corrected_ms\n0,1,1000,normal,1000\n1,2,1000,normal,1000\n",
+          "table of judged intervals");
+  const auto rates = folder.write("rate.csv", "start_s,end_s,bpm\n0,8,70\n2,10,70\n");
+  expect_refusal([&] { return read_beats(rates); }, unreadable, "time_s", "table of heart rates");
+  expect_refusal([&] { return read_intervals(rates, IntervalUnit::milliseconds); }, unreadable, "table of heart rates");
+  const auto beats = folder.write("beats.csv", "time_s,sample,confidence\n0.81,101,0.99\n1.62,203,0.99\n");
+  expect_refusal([&] { return read_intervals(beats, IntervalUnit::seconds); }, unreadable, "--input beats");
+  const auto two = folder.write("two.csv", "rr,quality\n810,1\n790,1\n");
+  expect_refusal([&] { return read_intervals(two, IntervalUnit::milliseconds); }, unreadable, "several columns");
+}
+
+TEST(BadInput, RefusesARecordingWhereBeatsShouldBe) {
+  const ScratchFolder folder;
+  const auto wave = folder.write("wave.csv", rows_with(500, true, "", [](int) { return false; }));
+  expect_refusal([&] { return read_beats(wave); }, unreadable, "wave.csv", "time_s");
+  std::string text = "time_s,pulse\n", course = "time_s,course_bpm\n", clean = "time_s,remark\n";
+  for (int i = 0; i < 50; ++i) {
+    text += "0." + std::to_string(10 + i) + ",1\n";
+    course += std::to_string(i) + ",72.5\n";
+    clean += std::to_string(i) + ",72.5\n";
+  }
+  const auto samples = folder.write("samples.csv", text);
+  expect_refusal([&] { return read_beats(samples); }, unreadable, "0.01 s apart", "looks like a recording");
+  const auto curve = folder.write("curve.csv", course);
+  expect_refusal([&] { return read_beats(curve); }, unreadable, "curve of heart rates every 1 s");
+  EXPECT_EQ(read_beats(folder.write("clean.csv", clean)).beats.candidates.size(),
+            50u);  // a metronome's beats are beats
+  folder.write("r.dat", encode(16, {1, 2}));
+  const auto header = folder.write("r.hea", "r 1 100 2\nr.dat 16 1\n");
+  expect_refusal([&] { return read_beats(header); }, unreadable, "is a recording");
+  std::string counts;
+  for (int i = 0; i < 50; ++i) counts += std::to_string(500 + 37 * i % 20) + "\n";
+  const auto raw = folder.write("raw.txt", counts);
+  expect_refusal([&] { return read_beats(raw, Hertz{100}); }, unreadable, "fall");
+}
+
+TEST(BadInput, NoticesIntervalsInTheOtherUnit) {
+  const ScratchFolder folder;
+  const auto ms = folder.write("ms.txt", "RR\n812\n790\n805\n");
+  expect_refusal([&] { return read_intervals(ms, IntervalUnit::seconds); }, ErrorCode::usage, "ms.txt",
+                 "values around 805 taken as s", "give --unit ms");
+  const auto s = folder.write("s.txt", "0.812 0.790 0.805\n");
+  expect_refusal([&] { return read_intervals(s, IntervalUnit::milliseconds); }, ErrorCode::usage, "values around 0.805",
+                 "give --unit s");
+  EXPECT_EQ(read_intervals(s, IntervalUnit::seconds).candidates.size(), 4u);
+  EXPECT_EQ(read_intervals(folder.write("odd.txt", "10 20 30\n"), IntervalUnit::seconds).candidates.size(), 4u);
+  expect_refusal([&] { return read_recording(ms); }, ErrorCode::usage, "Values around 805",
+                 "--input intervals --unit ms");
+  expect_refusal([&] { return read_recording(folder.write("s.csv", "0.812\n0.790\n0.805\n")); }, ErrorCode::usage,
+                 "--input intervals --unit s");
 }
 
 TEST(BadInput, RefusesAZeroRate) {

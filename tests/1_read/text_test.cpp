@@ -119,12 +119,32 @@ TEST(Text, TellsKindsFromNamesUnitsAndRates) {
             "x [g] acceleration; w [dps] gyro; event [] marker; emg [] other");
 }
 
+TEST(Text, TellsKindsFromGermanFrenchAndSpanishNames) {
+  const std::string row = "1,1,1,1,1,1,1,1,1\n";
+  EXPECT_EQ(summary(read_text("Puls,EKG,Herz,Finger,rot,Licht,IR,Herz [mV],Umgebung\n" + row + row, 100)),
+            "Puls [] pulse; EKG [] ecg; Herz [] pulse; Finger [] pulse; rot [] pulse; Licht [] pulse; IR [] pulse; "
+            "Herz [mV] ecg; Umgebung [] other");
+  EXPECT_EQ(
+      summary(
+          read_text("rouge,lumi\xc3\xa8re,pouls,rojo,luz,gr\xc3\xbcn,Beschleunigung,Atmung,verde\n" + row + row, 100)),
+      "rouge [] pulse; lumi\xc3\xa8re [] pulse; pouls [] pulse; rojo [] pulse; luz [] pulse; gr\xc3\xbcn [] pulse; "
+      "Beschleunigung [] acceleration; Atmung [] respiration; verde [] pulse");
+  // what a monitor worked out is no wave, at any rate of rows
+  EXPECT_EQ(
+      summary(read_text("heart rate,pulse_bpm,finger temp,Puls Frequenz,rot_x,ambient light,a,b,c\n" + row + row, 100)),
+      "heart rate [] other; pulse_bpm [bpm] other; finger temp [] other; Puls Frequenz [] other; rot_x [] other; "
+      "ambient light [] other; a [] other; b [] other; c [] other");
+}
+
 TEST(Text, TakesEmptyCellsAndNanAsNotRecorded) {
   const Recording r = read_text("time_s,a,b\n0,1,\n0.1,nan,2\n0.2,NaN,3\n0.3,,4\n0.4,5,\n");
   ASSERT_EQ(r.channels.size(), 2u);
   EXPECT_TRUE(std::isnan(r.channels[1].samples[0]));
   for (const std::size_t i : {1u, 2u, 3u}) EXPECT_TRUE(std::isnan(r.channels[0].samples[i])) << i;
   EXPECT_EQ(r.channels[0].samples[4], 5.0F);
+  const Recording words = read_text("time_s,a,b\n0,1,NA\n0.1,null,2\n0.2,N/A,3\n0.3,None,4\n0.4,5,\n");
+  for (const std::size_t i : {1u, 2u, 3u}) EXPECT_TRUE(std::isnan(words.channels[0].samples[i])) << i;
+  EXPECT_EQ(words.channels[0].samples[4], 5.0F);
 }
 
 TEST(Text, AllowsADelimiterAtTheEndOfLines) {

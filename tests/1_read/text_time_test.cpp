@@ -86,8 +86,53 @@ TEST(TimeColumn, IsFoundWithoutAHeader) {
   ASSERT_EQ(r.channels.size(), 1u);
   EXPECT_EQ(r.channels[0].rate, Hertz{125});
   EXPECT_EQ(codes_of(r.warnings), "time_unit_assumed time_offset");
-  // the same column is a channel when the stated rate contradicts it
-  EXPECT_EQ(read_text(text, 1000).channels.size(), 2u);
+  // where the stated rate contradicts the column it is no clock, but neither is it a signal
+  const Recording stated = read_text(text, 1000);
+  EXPECT_EQ(stated.channels.size(), 1u);
+  EXPECT_EQ(stated.channels[0].rate, Hertz{1000});
+  EXPECT_EQ(codes_of(stated.warnings), "rising_column_left_out");
+}
+
+TEST(TimeColumn, IsKnownInOtherLanguages) {
+  for (const char* header : {"Zeit", "zeit_s", "Zeit (s)", "Zeit [s]", "Zeit in s", "ZEIT (Sekunden)", "temps",
+                             "temps (s)", "Temps (secondes)", "tiempo", "Tiempo (s)", "tempo", "tijd", "sekunden"}) {
+    const Recording r = read_text(table(header, even(200, 0.01, 2)));
+    EXPECT_EQ(r.channels.size(), 1u) << header;
+    EXPECT_EQ(r.channels[0].rate, Hertz{100}) << header;
+  }
+  for (const char* header :
+       {"Zeit_ms", "Zeit in Millisekunden", "temps_ms", "Tiempo (milisegundos)", "millisekunden"}) {
+    const Recording r = read_text(table(header, even(200, 10, 0)));
+    EXPECT_EQ(r.channels[0].rate, Hertz{100}) << header;
+    EXPECT_EQ(codes_of(r.warnings), "") << header;
+  }
+  for (const char* header : {"Uhrzeit", "heure", "hora"}) {
+    const Recording r = read_text(table(header, {"10:00:00.000", "10:00:00.010", "10:00:00.020"}));
+    EXPECT_EQ(r.clock_start, "10:00:00") << header;
+  }
+  const Recording german = read_text("Zeit (s);Puls\n0,00;1,5\n0,01;2,5\n0,02;3,5\n");
+  ASSERT_EQ(german.channels.size(), 1u);
+  EXPECT_EQ(german.channels[0].kind, ChannelKind::pulse);
+  EXPECT_EQ(german.channels[0].rate, Hertz{100});
+}
+
+TEST(TimeColumn, ThatIsMissingIsExplainedOnceWithTheColumnsAndTheNamesThatWouldDo) {
+  const Refusal refusal = refusal_of([] { return read_text("when,clip\n1,5\n2,7\n3,4\n"); });
+  EXPECT_EQ(refusal.code, ErrorCode::usage);
+  for (const char* piece : {"log.csv:2", "'when', 'clip'", "--rate HZ", "time", "zeit", "temps", "tiempo", "time_s"})
+    EXPECT_NE(refusal.message.find(piece), std::string::npos) << piece << " is missing in: " << refusal.message;
+}
+
+TEST(TimeColumn, UnderAnUnknownNameIsNoSignalEvenWithAStatedRate) {
+  std::string text = "takt,clip,ecg\n";
+  for (int i = 0; i < 300; ++i)
+    text += std::to_string(8 * i) + "," + std::to_string(i % 7) + "," + std::to_string(i) + "\n";
+  const Recording r = read_text(text, 125);
+  ASSERT_EQ(codes_of(r.warnings), "rising_column_left_out");
+  EXPECT_NE(r.warnings[0].message.find("column 'takt'"), std::string::npos) << r.warnings[0].message;
+  ASSERT_EQ(r.channels.size(), 2u);  // a channel that its name makes an ECG may rise as it likes
+  EXPECT_EQ(r.channels[0].name, "clip");
+  EXPECT_EQ(r.channels[1].name, "ecg");
 }
 
 TEST(TimeColumn, StartsAtTheFirstRowAndSaysWhereThatWas) {

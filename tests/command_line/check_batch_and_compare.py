@@ -1,9 +1,10 @@
 """Many records at once, and beats against references."""
 import os
 import struct
+import subprocess
 import unittest
 
-from program_case import ProgramCase
+from program_case import PROGRAM, ProgramCase
 import recordings
 
 
@@ -88,6 +89,46 @@ class Batch(ProgramCase):
         self.assertEqual([row["file"] for row in rows], ["wren", "heron.csv", "missing.csv"])
         self.assertEqual([row["exit_code"] for row in rows], ["0", "0", "3"])
 
+    def test_a_single_recording_is_one_row(self):
+        for name, row_name in [("heron.csv", "heron.csv"), ("wren", "wren"), ("wren.hea", "wren"), ("wren.dat", "wren")]:
+            rows = self.rows("batch", os.path.join(self.club, name))
+            self.assertEqual([(row["file"], row["status"]) for row in rows], [(row_name, "done")])
+        intervals = self.write("heron_intervals.txt", "".join(f"{800 + 10 * (i % 5)}\n" for i in range(60)))
+        rows = self.rows("batch", intervals, "--input", "intervals")
+        self.assertEqual([(row["file"], row["beats_count"]) for row in rows], [("heron_intervals.txt", "61")])
+
+    def test_a_text_whose_lines_are_no_paths_is_one_error_with_line_and_value(self):
+        wrong = self.write("notes.txt", "# the club\nMonday was sunny\n" * 500)
+        self.assertEqual(self.run_program("batch", wrong, expect=3), "")
+        self.assertEqual(len(self.talk.splitlines()), 1)
+        for part in [wrong + ":2:", "'Monday was sunny'", "one path a line"]:
+            self.assertIn(part, self.talk)
+
+    def test_a_list_comes_from_standard_input_too(self):
+        done = subprocess.run([PROGRAM, "batch", "-"], input=b"heron.csv\nwren\n", cwd=self.club, capture_output=True)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        self.assertEqual([line.split(b",")[0] for line in done.stdout.splitlines()[1:]], [b"heron.csv", b"wren"])
+
+    def test_a_row_says_what_its_record_alone_would_have_ended_with(self):
+        folder = self.path("short")
+        os.makedirs(folder, exist_ok=True)
+        for seconds in [2, 5, 20]:
+            recordings.write_session(os.path.join(folder, f"{seconds:02}.csv"), duration_s=seconds)
+        rows = self.rows("batch", folder, expect=1)
+        self.assertEqual([row["status"] for row in rows], ["no_value", "no_value", "done"])
+        self.assertIn("shorter than one window of 8.0 s", rows[0]["reason"])
+        for row in rows:
+            for command in ["analyze", "effort", "rate"]:
+                self.run_program(command, os.path.join(folder, row["file"]), expect=int(row["exit_code"]))
+
+    def test_on_stderr_a_failed_record_goes_by_its_path(self):
+        self.run_program("batch", self.club, expect=1)
+        self.assertIn(os.path.join(self.club, "broken.csv") + ": byte 0:", self.talk)
+        self.assertIn(os.path.join(self.club, "flat.csv"), self.talk)
+        nested = self.write("nested.lst", "club/broken.csv\nclub/heron.csv\n")
+        row = self.rows("batch", nested, expect=1)[0]
+        self.assertTrue(row["reason"].startswith("club/broken.csv: byte 0:"), row["reason"])
+
     def test_only_an_unreadable_list_is_an_unreadable_input(self):
         self.run_program("batch", self.path("nowhere"), expect=3)
         self.run_program("batch", self.path("nowhere", "*.csv"), expect=3)
@@ -119,6 +160,14 @@ class Compare(ProgramCase):
                     "false_positives_count": "1", "sensitivity_percent": "80.000", "positive_predictivity_percent": "80.000",
                     "f1_percent": "80.000", "error_rate_percent": "40.000", "bias_ms": "0.000", "excluded_s": "0.000"}
         self.assertEqual({key: row[key] for key in expected}, expected)
+
+    def test_a_recording_is_no_reference(self):
+        self.assertEqual(self.run_program("compare", "beats", self.session, self.session, expect=3), "")
+        self.assertIn(self.session, self.talk)
+        self.assertIn("looks like a recording", self.talk)
+        write_open_record(self.folder, "record", self.beats, 60)
+        self.run_program("compare", "beats", self.path("record.hea"), self.session, expect=3)
+        self.run_program("compare", "beats", self.path("record.atr"), self.session)
 
     def test_tolerance_decides(self):
         reference = self.table("reference.csv", [1.0, 2.0, 3.0])

@@ -46,6 +46,51 @@ class ExitCodes(ProgramCase):
                 self.assertEqual(self.run_program(*arguments, expect=2), "")
                 self.assertTrue(self.talk.startswith("pulsewright: error: "), self.talk)
 
+    def test_a_wrong_word_is_named_with_the_nearest_one_and_where_to_read_on(self):
+        cases = [(["effrot", "x"], "'effrot' is no command; is effort meant? See pulsewright --help"),
+                 (["sing"], "'sing' is no command; there are inspect, beats, "),
+                 ([], "a command is missing: inspect, beats, "),
+                 (["compare", "beets", "a", "b"], "'beets' is no command of compare; is beats meant? See pulsewright compare --help"),
+                 (["beats", "x", "--knd", "ecg"], "'--knd' is no option of beats; is --kind meant? See pulsewright beats --help"),
+                 (["beats", "x", "--nonsense=3"], "'--nonsense' is no option of beats; see pulsewright beats --help"),
+                 (["--locale", "de", "target", "--age", "15"], "'--locale' is no option of pulsewright"),
+                 (["beats", "the", "clip.csv"], "'clip.csv' is one word too many for beats"),
+                 (["beats"], "beats needs INPUT; see pulsewright beats --help"),
+                 (["compare", "beats", "x"], "compare beats needs TEST; see pulsewright compare beats --help"),
+                 (["beats", "x", "--rate"], "--rate needs a value behind it; see pulsewright beats --help"),
+                 (["beats", "x", "--rate", "3", "--rate", "4"], "--rate is given more than once; see"),
+                 (["beats", "x", "--rate=fast"], "--rate: 'fast' is not a number above 0; see pulsewright beats --help"),
+                 (["beats", "x", "--streaming=maybe"], "'maybe' is no value for --streaming; see")]
+        for arguments, words in cases:
+            with self.subTest(arguments=arguments):
+                self.run_program(*arguments, expect=2)
+                self.assertIn("pulsewright: error: " + words, self.talk)
+                self.assertEqual(len(self.talk.splitlines()), 1)
+
+    def test_an_input_in_another_form_is_told_which_option_reads_it(self):
+        intervals = self.write("rr.txt", "".join(f"{800 + 10 * (i % 5)}\n" for i in range(60)))
+        self.run_program("rate", intervals, expect=2)
+        self.assertIn("--input intervals --unit ms", self.talk)
+        self.run_program("rate", intervals, "--input", "intervals", "--unit", "s", expect=2)
+        self.assertIn("give --unit ms", self.talk)
+        beats = self.write("found.csv", self.run_program("beats", self.session))
+        self.run_program("rate", beats, expect=3)
+        self.assertIn("--input beats", self.talk)
+        self.run_program("rate", beats, "--input", "beats")
+        rates = self.write("rates.csv", self.run_program("rate", self.session))
+        for form in ["recording", "beats", "intervals"]:
+            self.run_program("effort", rates, "--input", form, expect=3)
+            self.assertIn("table of heart rates", self.talk)
+
+    def test_without_a_time_column_one_error_says_all_that_helps(self):
+        path = self.write("odd.csv", "when,clip\n" + "".join(f"{8 * i},{i % 7}\n" for i in range(500)))
+        self.run_program("beats", path, expect=2)
+        for part in ["'when', 'clip'", "--rate HZ", "zeit", "temps", "tiempo"]:
+            self.assertIn(part, self.talk)
+        self.run_program("inspect", path, "--rate", "125")
+        self.assertIn("rising_column_left_out", self.talk)
+        self.assertEqual([row["name"] for row in self.rows("inspect", path, "--rate", "125")], ["clip"])
+
     def test_a_flat_line_has_no_value_anywhere(self):
         recordings.write_flat(self.path("flat.csv"))
         for command in ["beats", "intervals", "rate", "variability", "effort", "analyze"]:

@@ -1,4 +1,6 @@
 """stdout is data and stderr is talk; files appear complete or not at all; the same bytes come out every time."""
+import hashlib
+import json
 import os
 import shutil
 import subprocess
@@ -20,6 +22,23 @@ class Streams(ProgramCase):
         shell = f"set -o pipefail; '{PROGRAM}' intervals '{long}' | head -n 1"
         done = subprocess.run(["bash", "-c", shell], capture_output=True)
         self.assertEqual((done.returncode, done.stdout), (0, b"start_s,end_s,original_ms,verdict,corrected_ms\n"))
+
+    def test_standard_input_gives_what_the_file_gives(self):
+        with open(self.session, "rb") as file:
+            bytes_of_session = file.read()
+        for arguments in [["beats"], ["rate"], ["effort", "--format", "csv", "--age", "15"]]:
+            done = subprocess.run([PROGRAM, arguments[0], "-", *arguments[1:]], input=bytes_of_session, capture_output=True)
+            self.assertEqual(done.returncode, 0, done.stderr)
+            self.assertEqual(done.stdout, self.run_program(arguments[0], self.session, *arguments[1:], binary=True))
+        with open(self.session, "rb") as file:  # a redirected file, not a pipe
+            done = subprocess.run([PROGRAM, "inspect", "-", "--format", "json"], stdin=file, capture_output=True)
+        self.assertEqual(json.loads(done.stdout)["provenance"]["input"], "-")
+        self.assertEqual(json.loads(done.stdout)["provenance"]["sha256"], hashlib.sha256(bytes_of_session).hexdigest())
+        done = subprocess.run([PROGRAM, "beats", "-"], input=b"", capture_output=True)
+        self.assertEqual((done.returncode, done.stderr), (3, b"pulsewright: error: standard input: is empty\n"))
+        reference = self.run_program("beats", self.session, binary=True)
+        done = subprocess.run([PROGRAM, "compare", "beats", "-", self.session], input=reference, capture_output=True)
+        self.assertEqual(done.returncode, 0, done.stderr)
 
     @unittest.skipUnless(os.path.exists("/dev/full"), "skipped: no /dev/full")
     def test_a_full_disk_is_an_error(self):
