@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "pulsewright/beats.hpp"
@@ -86,14 +87,15 @@ Choice choose(const Recording& recording, const FindOptions& options) {
 }
 
 // Causal processing of uniform signals, fed at once: by the promise of BeatStream the chunks do not matter.
-BeatTrain stream(const std::vector<Signal>& grids, const Choice& choice, Seconds duration, const FindOptions& options) {
-  BeatStream detector{choice.kind, grids[0].rate, grids.size(), options};
+BeatTrain stream(const ChosenSignals& chosen, Seconds duration, const FindOptions& options) {
+  const std::vector<Signal>& grids = chosen.signals;
+  BeatStream detector{chosen.kind, grids[0].rate, grids.size(), options};
   std::vector<std::span<const float>> chunk;
   chunk.reserve(grids.size());
   for (const Signal& grid : grids) chunk.emplace_back(grid.values);
   BeatTrain train;
   train.duration = duration;
-  train.source = choice.kind == ChannelKind::ecg ? BeatSource::ecg : BeatSource::pulse;
+  train.source = chosen.kind == ChannelKind::ecg ? BeatSource::ecg : BeatSource::pulse;
   detector.push(chunk, train.candidates);
   detector.finish(train.candidates);
   for (Beat& beat : train.candidates) beat.time += grids[0].start;
@@ -103,36 +105,48 @@ BeatTrain stream(const std::vector<Signal>& grids, const Choice& choice, Seconds
 
 }  // namespace
 
-BeatTrain find_beats(const Recording& recording, const FindOptions& options) {
+ChosenSignals choose_signals(const Recording& recording, const FindOptions& options) {
   const Choice choice = choose(recording, options);
   const Channel& first = recording.channels[choice.channels.front()];
 
-  Warnings warnings = recording.warnings;
-  std::vector<Signal> signals;
+  ChosenSignals chosen;
+  chosen.kind = choice.kind;
+  chosen.warnings = recording.warnings;
   for (const std::size_t i : choice.channels) {
     Channel channel = recording.channels[i];
     channel.kind = choice.kind;
     Signal signal =
         options.streaming ? uniform_signal(channel, options.condition) : condition(channel, options.condition);
-    if (!signals.empty() && (signal.rate != signals[0].rate || signal.start != signals[0].start ||
-                             signal.values.size() != signals[0].values.size())) {
-      warnings.push_back({"channel_left_out", "channel '" + channel.name + "' is not on the same clock grid as '" +
-                                                  first.name +
-                                                  "' and is left out of the fusion; choose it alone with --channel"});
+    if (!chosen.signals.empty() && (signal.rate != chosen.signals[0].rate || signal.start != chosen.signals[0].start ||
+                                    signal.values.size() != chosen.signals[0].values.size())) {
+      chosen.warnings.push_back(
+          {"channel_left_out", "channel '" + channel.name + "' is not on the same clock grid as '" + first.name +
+                                   "' and is left out of the fusion; choose it alone with --channel"});
       continue;
     }
-    warnings.insert(warnings.end(), signal.warnings.begin(), signal.warnings.end());
-    signals.push_back(std::move(signal));
+    chosen.warnings.insert(chosen.warnings.end(), signal.warnings.begin(), signal.warnings.end());
+    chosen.channels.push_back(i);
+    chosen.signals.push_back(std::move(signal));
   }
+  return chosen;
+}
 
-  BeatTrain train = options.streaming                 ? stream(signals, choice, recording.duration, options)
-                    : choice.kind == ChannelKind::ecg ? find_ecg_beats(signals, recording.duration, options.ecg)
-                                                      : find_pulse_beats(signals, recording.duration, options.pulse);
+BeatTrain find_beats(const Recording& recording, const ChosenSignals& chosen, const FindOptions& options) {
+  if (chosen.signals.empty()) throw Error{ErrorCode::contract, "find_beats: no signal was chosen"};
+  const Channel& first = recording.channels[chosen.channels.front()];
+  BeatTrain train = options.streaming ? stream(chosen, recording.duration, options)
+                    : chosen.kind == ChannelKind::ecg
+                        ? find_ecg_beats(chosen.signals, recording.duration, options.ecg)
+                        : find_pulse_beats(chosen.signals, recording.duration, options.pulse);
   for (Beat& beat : train.candidates) beat.sample = first.sample_at(beat.time) + first.skipped;
-  train.warnings.insert(train.warnings.begin(), warnings.begin(), warnings.end());
+  train.warnings.insert(train.warnings.begin(), chosen.warnings.begin(), chosen.warnings.end());
   train.provenance = recording.provenance;
   train.provenance.version = version();
   return train;
+}
+
+BeatTrain find_beats(const Recording& recording, const FindOptions& options) {
+  return find_beats(recording, choose_signals(recording, options), options);
 }
 
 }  // namespace pulsewright

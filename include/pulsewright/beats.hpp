@@ -110,6 +110,42 @@ struct FindOptions {
 /// Throws Error{usage} when no channel of the asked kind exists, listing the channels.
 [[nodiscard]] BeatTrain find_beats(const Recording& recording, const FindOptions& options = {});
 
+/// The channels that beats are looked for in, conditioned (in the causal form: only put on a uniform grid), all on one grid. At least one.
+struct ChosenSignals {
+  ChannelKind kind = ChannelKind::other;
+  std::vector<std::size_t> channels;  ///< position in the recording, one a signal
+  std::vector<Signal> signals;
+  Warnings warnings;  ///< of the recording, and of choosing and conditioning
+};
+
+/// The two halves of `find_beats`, for whoever wants to show the signals as well. Throws as `find_beats`, and Error{contract} for no signal.
+[[nodiscard]] ChosenSignals choose_signals(const Recording& recording, const FindOptions& options = {});
+[[nodiscard]] BeatTrain find_beats(const Recording& recording, const ChosenSignals& chosen, const FindOptions& options);
+
+/// What a detector measured of one candidate.
+struct TracedCandidate {
+  Seconds time;         ///< of the candidate on the detector's grid
+  double size = 0;      ///< ECG: amplitude of the detection function; pulse: rise from the foot to the peak
+  double usual = 0;     ///< the same of the beats around it
+  double log_odds = 0;  ///< of being a beat, before the rhythm is asked
+  BeatVerdict verdict = BeatVerdict::accepted;
+};
+
+/// What the detector looks at over a stretch, for showing how it was computed. Sample i of `function` is at `start + i / rate`.
+struct DetectionTrace {
+  Seconds start;
+  Hertz rate{1.0};
+  std::vector<float>
+      function;  ///< ECG, first signal: amplitude about 16 Hz in the signal's unit; pulse: the signals as one upright wave
+  std::vector<TracedCandidate> candidates;  ///< in time order
+};
+
+/// The whole-file judgement seen from inside, over `stretch` and what the signals have up to 45 s on either side. Fiducial points and unreadable
+/// stretches are left to `find_beats`, so that times may differ from its own by some hundredths of a second. A stretch outside the signals
+/// gives an empty trace. Throws Error{contract} for no signal, or signals that are not on one grid.
+[[nodiscard]] DetectionTrace detection_trace(const ChosenSignals& chosen, Span stretch,
+                                             const FindOptions& options = {});
+
 /// The causal detector: samples in, beats out, in chunks of any size. The beats do not depend on the chunks.
 class BeatStream {
  public:
