@@ -104,15 +104,32 @@ void tell_failures(const std::vector<ListedRecord>& records, const std::vector<B
   talk_warnings(warnings);
 }
 
+/// Without a resting rate the targets of a batch need not be on one scale.
+void tell_scales(const std::vector<BatchRow>& rows) {
+  const auto by_reserve =
+      std::count_if(rows.begin(), rows.end(), [](const BatchRow& r) { return r.target_method == "reserve"; });
+  const auto by_maximum =
+      std::count_if(rows.begin(), rows.end(), [](const BatchRow& r) { return r.target_method == "maximum"; });
+  if (by_reserve + by_maximum == 0) return;
+  talk_warnings({{"targets_on_two_scales",
+                  "Without --resting the target is a share of the reserve above a record's own lowest minute (in " +
+                      std::to_string(by_reserve) + " of the records) or of the maximum (in " +
+                      std::to_string(by_maximum) + "); look at target_method before comparing"}});
+}
+
 ExitCode run(const BatchFlags& flags) {
   prepare_output(flags.output);
   static_cast<void>(analyze_options(flags.stages));  // wrong usage is refused once, not in every row
-  static_cast<void>(maximum_rate(person_of(flags.stages.person), effort_options(flags.stages.person).equation));
+  const Person person = person_of(flags.stages.person);
+  const std::optional<MaximumRate> maximum = maximum_rate(person, effort_options(flags.stages.person).equation);
   const std::vector<ListedRecord> records = list_records(flags.input.input, flags.input.form != "recording");
   const std::vector<BatchRow> rows = all_rows(records, flags);
   deliver(flags.output, "batch",
           {[&] { return batch_text(rows); }, [&](const NumberStyle& style) { return batch_csv(rows, style); },
            [&] { return batch_json(rows, provenance_of(flags)); }});
+  talk_warnings(person_warnings(flags.stages.person));
+  if (maximum) talk_warnings(maximum_warnings(person, *maximum));
+  if (maximum && !person.resting) tell_scales(rows);
   tell_failures(records, rows);
   if (rows.empty()) talk_warnings({{"no_records", flags.input.input + " holds no recording"}});
   const bool clean =

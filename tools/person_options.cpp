@@ -31,7 +31,9 @@ void add_person_options(CLI::App& command, PersonFlags& flags) {
   command.add_option("--sex", flags.sex, "Sex, for formulas that ask for it")
       ->check(one_of({"unstated", "female", "male"}))
       ->type_name("female|male");
-  command.add_option("--resting", flags.resting, "Resting heart rate, in beats/min")
+  command
+      .add_option("--resting", flags.resting,
+                  "Resting heart rate, in beats/min; makes the target a share of the reserve, maximum - resting")
       ->check(number_between(lowest_resting, highest_resting))
       ->type_name("BPM");
   command.add_option("--maximum", flags.maximum, "Measured maximum heart rate; goes before any formula")
@@ -47,11 +49,15 @@ void add_person_options(CLI::App& command, PersonFlags& flags) {
   command.add_option("--ceiling", flags.ceiling, "Limit set for this person by a professional, in beats/min")
       ->check(number_between(lowest_resting, highest_maximum))
       ->type_name("BPM");
-  command.add_option("--low", flags.low_percent, "Lower end of the target, in per cent of the reserve")
+  command
+      .add_option("--low", flags.low_percent,
+                  "Lower end of the target, in per cent of the reserve; of the maximum where no resting rate is known")
       ->check(number_between(0, 100))
       ->type_name("PERCENT")
       ->capture_default_str();
-  command.add_option("--high", flags.high_percent, "Upper end of the target, in per cent of the reserve")
+  command
+      .add_option("--high", flags.high_percent,
+                  "Upper end of the target, in per cent of the reserve; of the maximum where no resting rate is known")
       ->check(number_between(0, 100))
       ->type_name("PERCENT")
       ->capture_default_str();
@@ -66,6 +72,13 @@ Person person_of(const PersonFlags& flags) {
   person.measured_maximum = as_rate(flags.maximum);
   person.own_ceiling = as_rate(flags.ceiling);
   return person;
+}
+
+Warnings person_warnings(const PersonFlags& flags) {
+  if (flags.code.find(' ') == std::string::npos) return {};
+  return {{"code_looks_like_a_name",
+           "--code '" + flags.code +
+               "' looks like a name; a recording is health data, better kept under a code, as wren or P07"}};
 }
 
 EffortOptions effort_options(const PersonFlags& flags) {

@@ -23,6 +23,8 @@ struct PersonFlags {
 void add_person_options(CLI::App& command, PersonFlags& flags);
 
 [[nodiscard]] Person person_of(const PersonFlags& flags);
+/// What to say about the flags themselves: a code that looks like a name.
+[[nodiscard]] Warnings person_warnings(const PersonFlags& flags);
 /// Throws Error{usage} when the band is empty.
 [[nodiscard]] EffortOptions effort_options(const PersonFlags& flags);
 /// The flags that differ from their defaults.

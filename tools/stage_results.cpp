@@ -28,6 +28,7 @@ Analysis analyze_input(const InputFlags& input, const StageFlags& stages) {
   const AnalyzeOptions options = analyze_options(stages);
   const auto stated = joined({settings(input), settings(stages.window), settings(stages.person)});
   Analysis analysis = analyze(stamped_beats(input, stated), person_of(stages.person), options);
+  for (Warning& warning : person_warnings(stages.person)) analysis.effort.warnings.push_back(std::move(warning));
   for (Provenance* provenance : {&analysis.intervals.provenance, &analysis.rates.provenance,
                                  &analysis.variability.provenance, &analysis.effort.provenance})
     *provenance = analysis.beats.provenance;

@@ -35,6 +35,8 @@ ExitCode run(const TargetFlags& flags) {
     target = *limited;
   }
 
+  talk_warnings(person_warnings(flags.person));
+  talk_warnings(maximum_warnings(person, *maximum));
   Provenance provenance;
   provenance.input = "command line";
   provenance.format = "options";
@@ -51,7 +53,8 @@ ExitCode run(const TargetFlags& flags) {
 
 void add_target(Program& program) {
   const auto flags = std::make_shared<TargetFlags>();
-  CLI::App* command = program.app.add_subcommand("target", "The heart rates to aim for, from age and resting rate");
+  CLI::App* command = program.app.add_subcommand(
+      "target", "The heart rates to aim for: by share of the reserve, without --resting of the maximum");
   add_person_options(*command, flags->person);
   add_output_options(*command, flags->output, "text");
   end_help(*command, "pulsewright target --age 15 --resting 66");

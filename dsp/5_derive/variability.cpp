@@ -36,6 +36,51 @@ std::vector<double> differences(const std::vector<NormalInterval>& series) {
   return result;
 }
 
+/// Mean rates, in beats/min, of the minutes from the first interval on; a minute of which less than half is covered has none.
+std::vector<double> minute_rates(const std::vector<NormalInterval>& series) {
+  constexpr double minute_s = 60.0, ms_per_minute = 60000.0, least_ms = 30000.0;
+  std::vector<double> rates;
+  double sum_ms = 0.0;
+  int count = 0;
+  double minute_end = series.front().start.value() + minute_s;
+  const auto close = [&] {
+    if (sum_ms >= least_ms) rates.push_back(ms_per_minute * count / sum_ms);
+    sum_ms = 0.0;
+    count = 0;
+  };
+  for (const NormalInterval& interval : series) {
+    if (interval.start.value() >= minute_end) {
+      close();
+      minute_end += minute_s * (1.0 + std::floor((interval.start.value() - minute_end) / minute_s));
+    }
+    sum_ms += interval.ms;
+    ++count;
+  }
+  close();
+  return rates;
+}
+
+/// Measures of variability are compared between recordings at rest of the same length (Task Force 1996). Two simple signs that this is none: the
+/// rates of its minutes range over more than a fifth of the mean (ours), or the mean is above 100 beats/min, where common practice ends a resting rate.
+void warn_of_movement(const std::vector<NormalInterval>& series, Variability& result) {
+  constexpr double most_range = 0.20, most_resting_bpm = 100.0;
+  const std::vector<double> rates = minute_rates(series);
+  const auto [low, high] = std::minmax_element(rates.begin(), rates.end());
+  const double mean = *result.mean_hr_bpm;
+  if (rates.size() > 1 && *high - *low > most_range * mean)
+    result.warnings.push_back(
+        {"not_at_rest",
+         fmt::format("The rate moves between {:.0f} and {:.0f} beats/min from minute to minute; SDNN and the other "
+                     "measures then show that, and do not compare with figures taken at rest.",
+                     *low, *high)});
+  else if (mean > most_resting_bpm)
+    result.warnings.push_back(
+        {"not_at_rest",
+         fmt::format("The mean rate of {:.0f} beats/min is none of rest; SDNN and the other measures do not compare "
+                     "with figures taken at rest.",
+                     mean)});
+}
+
 constexpr const char* of_intervals[] = {"mean_nn_ms", "sdnn_ms", "mean_hr_bpm", "min_nn_ms", "max_nn_ms"};
 constexpr const char* of_differences[] = {"rmssd_ms", "sdsd_ms", "nn50_count", "pnn50_percent"};
 
@@ -82,6 +127,7 @@ Variability variability(const Intervals& intervals, const VariabilityOptions& op
   result.mean_nn_ms = mean_of(nn);
   result.sdnn_ms = sample_sd(nn);
   result.mean_hr_bpm = 60000.0 / *result.mean_nn_ms;
+  warn_of_movement(series, result);
   result.min_nn_ms = *std::min_element(nn.begin(), nn.end());
   result.max_nn_ms = *std::max_element(nn.begin(), nn.end());
 

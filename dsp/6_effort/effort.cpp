@@ -41,11 +41,13 @@ std::optional<RestingRate> resting_of(const RateSeries& rates, const Person& per
                                     lowest->rate.value(), least_resting.value(), most_resting.value())});
     return std::nullopt;
   }
-  warnings.push_back({"resting_from_session",
-                      fmt::format("No resting rate was given; the lowest minute of this session stands in ({:.0f} "
-                                  "beats/min, {:.0f} to {:.0f} s). Inside a "
-                                  "workout that overestimates the resting rate; measure it lying or sitting quietly.",
-                                  lowest->rate.value(), lowest->where->start.value(), lowest->where->end.value())});
+  // First of all, because everything else leans on it.
+  warnings.insert(
+      warnings.begin(),
+      {"resting_from_session",
+       fmt::format("No resting rate was given; the lowest minute ({:.0f} beats/min, {:.0f} to {:.0f} s) stands in. "
+                   "In a workout that is too high, and the target with it: measure it at rest.",
+                   lowest->rate.value(), lowest->where->start.value(), lowest->where->end.value())});
   return lowest;
 }
 

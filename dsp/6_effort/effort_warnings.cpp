@@ -2,35 +2,19 @@
 
 #include <fmt/format.h>
 
+#include <utility>
+
 namespace pulsewright {
 
 namespace {
 
-/// Ages in which the maximum of children was measured against the equations (Mahon et al. 2010, RQES 81:466).
-constexpr double child_from_years = 7.0;
-constexpr double child_to_years = 17.0;
+/// Ages that studies of the maximum reached: children from 7 years on (Mahon et al. 2010, RQES 81:466), adults up to 89 (Nes et al. 2013, Scand J
+/// Med Sci Sports 23:697; from memory).
+constexpr double youngest_studied_years = 7.0;
+constexpr double oldest_studied_years = 89.0;
 constexpr double adult_years = 18.0;
 /// Above this share of the session without a rate, times are much too short to be compared (ours).
 constexpr double much_unmeasured = 0.20;
-
-void warn_of_equation(const Person& person, const MaximumRate& maximum, Warnings& warnings) {
-  if (maximum.source == MaximumSource::measured) return;
-  const double age = person.age_years.value_or(0.0);
-  std::string text = fmt::format(
-      "The maximum of {:.0f} beats/min is an estimate, {}; age formulas miss an individual's maximum by 10 to "
-      "12 beats/min (one SD), and everything computed from it moves along.",
-      maximum.rate.value(), describe(maximum.source));
-  if (age >= child_from_years && age < child_to_years + 1.0)
-    text +=
-        " In 7- to 17-year-olds the measured maximum was 201 +- 10; 208 - 0.7 age missed it by 8 +- 5 and 220 - age by "
-        "10 +- 8 "
-        "(Mahon et al. 2010, RQES 81:466).";
-  else if (age < adult_years)
-    text += fmt::format(" At {:g} years no measurement stands behind it.", age);
-  warnings.push_back({"estimated_maximum", text});
-  if (maximum.source == MaximumSource::gulati_2010 && person.sex == Sex::unstated)
-    warnings.push_back({"equation_for_women", "206 - 0.88 age was found in adult women; the sex is not stated."});
-}
 
 void warn_of_peak(const Effort& result, Warnings& warnings) {
   if (!result.maximum || !result.peak_rate || !(*result.peak_rate > result.maximum->rate)) return;
@@ -54,9 +38,33 @@ void warn_of_peak(const Effort& result, Warnings& warnings) {
 
 }  // namespace
 
+Warnings maximum_warnings(const Person& person, const MaximumRate& maximum) {
+  Warnings warnings;
+  if (maximum.source == MaximumSource::measured) return warnings;
+  warnings.push_back({"estimated_maximum",
+                      fmt::format("The maximum of {:.0f} beats/min is an estimate by age; a person's own lies 10 to 12 "
+                                  "beats/min (one SD) off, and so does all that follows from it.",
+                                  maximum.rate.value())});
+  const double age = person.age_years.value_or(0.0);
+  if (age < youngest_studied_years || age > oldest_studied_years)
+    warnings.push_back(
+        {"age_outside_formula",
+         fmt::format("No measurement stands behind an age formula at {:g} years; studies took in {:g} to {:g}.", age,
+                     youngest_studied_years, oldest_studied_years)});
+  else if (age < adult_years &&
+           (maximum.source == MaximumSource::gellish_2007 || maximum.source == MaximumSource::nes_2013))
+    warnings.push_back(
+        {"age_outside_formula",
+         fmt::format("The equation was found in adults; at {:g} years 208 - 0.7 age has been tried.", age)});
+  if (maximum.source == MaximumSource::gulati_2010 && person.sex == Sex::unstated)
+    warnings.push_back({"equation_for_women", "206 - 0.88 age was found in adult women; the sex is not stated."});
+  return warnings;
+}
+
 void add_effort_warnings(Effort& result) {
   Warnings& warnings = result.warnings;
-  if (result.maximum) warn_of_equation(result.person, *result.maximum, warnings);
+  if (result.maximum)
+    for (Warning& warning : maximum_warnings(result.person, *result.maximum)) warnings.push_back(std::move(warning));
   warn_of_peak(result, warnings);
   if (result.above_ceiling_us && *result.above_ceiling_us > 0)
     warnings.push_back(
@@ -64,9 +72,10 @@ void add_effort_warnings(Effort& result) {
          fmt::format("{:.0f} s were above the own ceiling of {:g} beats/min set by a professional.",
                      static_cast<double>(*result.above_ceiling_us) / 1e6, result.person.own_ceiling->value())});
   if (result.maximum && !result.resting)
-    warnings.push_back({"by_share_of_maximum",
-                        "Without a resting rate, target and categories go by per cent of the maximum, which fits an "
-                        "individual less well than the reserve."});
+    warnings.push_back(
+        {"by_share_of_maximum",
+         "Without a resting rate, target and categories go by share of the maximum. That is another scale than "
+         "the reserve: do not compare the two."});
   if (result.duration_us > 0 &&
       static_cast<double>(result.unmeasured_us) > much_unmeasured * static_cast<double>(result.duration_us))
     warnings.push_back(

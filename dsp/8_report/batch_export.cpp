@@ -78,6 +78,8 @@ BatchRow batch_row(const std::string& file, const Analysis& analysis) {
   row.sdnn_ms = analysis.variability.sdnn_ms;
   row.rmssd_ms = analysis.variability.rmssd_ms;
   row.pnn50_percent = analysis.variability.pnn50_percent;
+  if (const auto& target = analysis.effort.target) row.target_method = target->from_reserve ? "reserve" : "maximum";
+  if (const auto& resting = analysis.effort.resting) row.resting_source = to_string(resting->source);
   // Where nothing was measured there is no effort to state: empty, not zero.
   if (analysis.effort.unmeasured_us >= analysis.effort.duration_us) return row;
   row.in_target_s = as_seconds(analysis.effort.in_target_us);
@@ -89,13 +91,13 @@ BatchRow batch_row(const std::string& file, const Analysis& analysis) {
 std::string batch_csv(std::span<const BatchRow> rows, const NumberStyle& style) {
   CsvTable table({"file", "status", "exit_code", "reason", "duration_s", "beats_count", "readable_percent",
                   "flagged_percent", "mean_hr_bpm", "lowest_hr_bpm", "peak_hr_bpm", "mean_nn_ms", "sdnn_ms", "rmssd_ms",
-                  "pnn50_percent", "in_target_s", "moderate_or_harder_s"},
+                  "pnn50_percent", "in_target_s", "moderate_or_harder_s", "target_method", "resting_source"},
                  style);
   for (const BatchRow& row : rows) {
     table.text(row.file).text(to_string(row.status)).count(row.exit_code).text(row.reason);
     table.number(row.duration_s, 6).count(row.beats_count);
     for (const Measure& measure : measures(row)) table.number(measure.value, measure.decimals);
-    table.end_row();
+    table.text(row.target_method).text(row.resting_source).end_row();
   }
   return table.take();
 }
@@ -125,6 +127,9 @@ std::string batch_json(std::span<const BatchRow> rows, const Provenance& provena
       reasons.explain("beats_count", why);
     for (const Measure& measure : measures(row))
       put(object, reasons, measure.key, measure.value, measure.decimals, why);
+    put_word(object, reasons, "target_method", row.target_method.empty() ? nullptr : row.target_method.c_str(), why);
+    put_word(object, reasons, "resting_source", row.resting_source.empty() ? nullptr : row.resting_source.c_str(),
+             "the record failed, or no resting rate was given and no minute of it could stand in for one");
     body["records"].push_back(std::move(object));
   }
   return json_document("batch", body, reasons, {}, provenance);

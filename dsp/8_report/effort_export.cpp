@@ -51,18 +51,41 @@ void add_categories(TextPage& page, const Effort& effort) {
   page.table(rows);
 }
 
+std::string percent(double fraction) { return format_number(100 * fraction, 0); }
+
+/// The band's rule and, on each line, the scale it is on.
 void add_target(TextPage& page, const Effort& effort) {
   const TargetZone& target = *effort.target;
+  const std::string low = percent(target.low_fraction), high = percent(target.high_fraction);
+  const std::string scale = target.from_reserve ? " % of reserve" : " % of maximum";
   page.blank().heading("Target " + std::to_string(whole_beats(target.low)) + " to " +
-                       std::to_string(whole_beats(target.high)) + " beats/min (" +
-                       format_number(100 * target.low_fraction, 0) + " to " +
-                       format_number(100 * target.high_fraction, 0) + " % of the " +
+                       std::to_string(whole_beats(target.high)) + " beats/min (" + low + " to " + high + " % of the " +
                        (target.from_reserve ? "reserve, Karvonen et al. 1957)" : "maximum, no resting rate known)"));
-  if (!effort.below_target_us || !effort.in_target_us || !effort.above_target_us) return;
-  page.table({time_row("below", "", *effort.below_target_us, effort.duration_us),
-              time_row("in target", "", *effort.in_target_us, effort.duration_us),
-              time_row("above", "", *effort.above_target_us, effort.duration_us),
-              time_row("not measured", "", effort.unmeasured_us, effort.duration_us)});
+  if (effort.below_target_us && effort.in_target_us && effort.above_target_us) {
+    const std::string inside = target.own_ceiling ? low + scale + " to the own ceiling" : low + " to " + high + scale;
+    const std::string over = target.own_ceiling ? "over the own ceiling" : "over " + high + scale;
+    page.table({time_row("below", "under " + low + scale, *effort.below_target_us, effort.duration_us),
+                time_row("in target", inside, *effort.in_target_us, effort.duration_us),
+                time_row("above", over, *effort.above_target_us, effort.duration_us),
+                time_row("not measured", "", effort.unmeasured_us, effort.duration_us)});
+  }
+  if (target.from_reserve) return;
+  std::string note =
+      "A share of the maximum is another scale than a share of the reserve: the same per cent is an easier effort. Do "
+      "not "
+      "compare this target, or the time in it, with one worked out from a resting rate.";
+  const Intensity lowest = intensity_of_maximum(target.low_fraction);
+  if (lowest < Intensity::moderate)
+    note += " Its lower end lies in " + std::string(category_names[static_cast<std::size_t>(lowest)]) +
+            " effort, which reaches to 63 % of the maximum, so that some light time is in target.";
+  page.paragraph(note);
+}
+
+/// What changes how the whole page has to be read stands first on it.
+void add_first_notes(TextPage& page, const Effort& effort) {
+  for (const Warning& warning : effort.warnings)
+    if (warning.code == "resting_from_session" || warning.code == "by_share_of_maximum")
+      page.paragraph("Note: " + warning.message);
 }
 
 std::string resting_note(const RestingRate& resting) {
@@ -79,7 +102,7 @@ std::string effort_csv(const Effort& result, const NumberStyle& style) {
                   "moderate_s",     "vigorous_s",           "near_maximal_s", "below_target_s",  "in_target_s",
                   "above_target_s", "above_ceiling_s",      "target_low_bpm", "target_high_bpm", "mean_hr_bpm",
                   "peak_hr_bpm",    "mean_reserve_percent", "maximum_hr_bpm", "maximum_source",  "resting_hr_bpm",
-                  "resting_source"},
+                  "resting_source", "target_method"},
                  style);
   table.text(result.person.code).number(seconds(result.duration_us), 6).number(seconds(result.unmeasured_us), 6);
   for (std::size_t i = 0; i < intensity_count; ++i) table.number(seconds_in(result, i), 6);
@@ -93,6 +116,7 @@ std::string effort_csv(const Effort& result, const NumberStyle& style) {
   table.text(result.maximum ? to_string(result.maximum->source) : "");
   table.number(result.resting ? std::optional<double>(result.resting->rate.value()) : std::nullopt, 2);
   table.text(result.resting ? to_string(result.resting->source) : "");
+  table.text(!result.target ? "" : result.target->from_reserve ? "reserve" : "maximum");
   table.end_row();
   return table.take();
 }
@@ -154,6 +178,7 @@ std::string effort_text(const Effort& result) {
   page.heading("Effort" + (result.person.code.empty() ? "" : " of " + result.person.code) + " in " +
                result.provenance.input + ", " +
                format_clock(Seconds{static_cast<double>(result.duration_us) / us_per_s}) + " long");
+  add_first_notes(page, result);
   page.row("mean heart rate", whole(result.mean_rate), "over the measured time");
   page.row("peak heart rate", whole(result.peak_rate), "highest window");
   if (result.resting) page.row("resting", whole(result.resting->rate), resting_note(*result.resting));

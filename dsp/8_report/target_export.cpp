@@ -23,7 +23,7 @@ std::string rule_of(const TargetZone& target) {
   const std::string share = percent(target.low_fraction) + " to " + percent(target.high_fraction) + " %";
   if (target.from_reserve)
     return "resting + " + share + " of (maximum - resting), the reserve method (Karvonen et al. 1957)";
-  return share + " of the maximum, because no resting rate is known (with one, the reserve method is better)";
+  return share + " of the maximum, because no resting rate is known";
 }
 
 }  // namespace
@@ -88,13 +88,14 @@ std::string target_json(const TargetZone& target, const Person& person, const Pr
   body["person"] = person_body(person, reasons);
   const Json band = target_body(target, reasons);
   for (const auto& [key, value] : band.items()) body[key] = value;
-  return json_document("target", body, reasons, {}, provenance);
+  return json_document("target", body, reasons, maximum_warnings(person, target.maximum), provenance);
 }
 
 std::string target_text(const TargetZone& target, const Person& person) {
   TextPage page;
   page.heading("Target heart rate" + (person.code.empty() ? "" : " of " + person.code) + ": " + whole(target.low) +
-               " to " + whole(target.high) + " beats/min");
+               " to " + whole(target.high) + " beats/min, by share of the " +
+               (target.from_reserve ? "reserve" : "maximum"));
   page.row("rule", rule_of(target));
   if (person.age_years) page.row("age", format_number(person.age_years, 0) + " years");
   page.row("maximum", whole(target.maximum.rate) + " beats/min, " + describe(target.maximum.source));
@@ -109,6 +110,10 @@ std::string target_text(const TargetZone& target, const Person& person) {
   if (person.own_ceiling)
     page.row("own ceiling", whole(*person.own_ceiling) + " beats/min, set by a professional" +
                                 (target.own_ceiling ? ": the band ends there" : ", above the band"));
+  if (!target.from_reserve)
+    page.blank().paragraph(
+        "Note: the same per cent of the reserve, which a resting rate allows, is a harder effort; do not compare the "
+        "two.");
   page.blank().paragraph(cautions());
   return page.take();
 }

@@ -66,6 +66,8 @@ std::string variability_json(const Variability& result) {
 std::string variability_text(const Variability& result) {
   TextPage page;
   page.heading("Heart-rate variability of " + result.provenance.input + " (Task Force of ESC/NASPE 1996)");
+  for (const Warning& warning : result.warnings)
+    if (warning.code == "not_at_rest") page.paragraph("Note: " + warning.message);
   page.row("NN intervals", std::to_string(result.nn_count), "used, normal or replaced");
   for (const Measure& measure : measures(result)) {
     const bool rate = std::string_view(measure.key) == "mean_hr_bpm";

@@ -52,6 +52,10 @@ struct MaximumRate {
 [[nodiscard]] std::optional<MaximumRate> maximum_rate(const Person& person,
                                                       MaximumSource equation = MaximumSource::fox_1971);
 
+/// What has to be known of a maximum before it is used: that it is an estimate, and where the age or the sex lies outside what the equation was found in
+/// (`estimated_maximum`, `age_outside_formula`, `equation_for_women`). Nothing for a measured one.
+[[nodiscard]] Warnings maximum_warnings(const Person& person, const MaximumRate& maximum);
+
 /// Where a resting rate comes from.
 enum class RestingSource { given, lowest_minute };
 

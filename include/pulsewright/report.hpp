@@ -73,6 +73,9 @@ struct BatchRow {
   std::optional<double> mean_hr_bpm, lowest_hr_bpm, peak_hr_bpm;
   std::optional<double> mean_nn_ms, sdnn_ms, rmssd_ms, pnn50_percent;
   std::optional<double> in_target_s, moderate_or_harder_s;
+  std::string
+      target_method;  ///< `reserve` or `maximum`: what the target and the categories are shares of; empty without a target
+  std::string resting_source;  ///< `given` or `lowest_minute`; empty without a resting rate
 };
 
 [[nodiscard]] const char* to_string(BatchRow::Status status);

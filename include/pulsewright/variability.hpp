@@ -41,7 +41,8 @@ struct Variability {
 };
 
 /// Time-domain measures over the corrected intervals. Differences are taken only between intervals that touch in time and both have a
-/// corrected value.
+/// corrected value. A rate that moves by more than 20 % of its mean from minute to minute, or a mean above 100 beats/min, gives the warning
+/// `not_at_rest`: the measures are then right but compare with none taken at rest.
 [[nodiscard]] Variability variability(const Intervals& intervals, const VariabilityOptions& options = {});
 
 }  // namespace pulsewright

@@ -50,6 +50,26 @@ TEST(Variability, ADifferenceOfExactlyFiftyMillisecondsIsNotCounted) {
   EXPECT_EQ(variability(normal_intervals({800.0, 850.001, 800.0})).nn50_count, 2);
 }
 
+TEST(Variability, ARateThatMovesFromMinuteToMinuteOrIsFastIsNotTakenForRest) {
+  const auto noted = [](const std::vector<double>& values) {
+    const Variability v = variability(normal_intervals(values));
+    return std::any_of(v.warnings.begin(), v.warnings.end(), [](const Warning& w) { return w.code == "not_at_rest"; });
+  };
+  const auto minutes = [](std::initializer_list<double> rates) {
+    std::vector<double> values;
+    for (const double bpm : rates) values.insert(values.end(), static_cast<std::size_t>(bpm), 60000.0 / bpm);
+    return values;
+  };
+  EXPECT_FALSE(noted(minutes({70, 75, 80})));  // 10 of 75: 13 %
+  EXPECT_TRUE(noted(minutes({70, 80, 90})));   // 20 of 80: 25 %
+  EXPECT_FALSE(noted(minutes({100, 100})));    // not above 100
+  EXPECT_TRUE(noted(minutes({102})));          // one minute is enough to see a fast rate
+  EXPECT_FALSE(noted(worked_example));         // 8 s are no minute
+  std::vector<double> swings;                  // strong breathing within each minute does not move the minutes
+  for (int i = 0; i < 300; ++i) swings.push_back(i % 6 < 3 ? 700.0 : 950.0);
+  EXPECT_FALSE(noted(swings));
+}
+
 TEST(Variability, AConstantSeriesHasNoSpread) {
   const Variability v = variability(normal_intervals(std::vector<double>(20, 750.0)));
   EXPECT_EQ(v.sdnn_ms, 0.0);

@@ -29,7 +29,7 @@ def write_open_record(folder, name, times, duration_s):
 class Batch(ProgramCase):
     COLUMNS = ["file", "status", "exit_code", "reason", "duration_s", "beats_count", "readable_percent", "flagged_percent",
                "mean_hr_bpm", "lowest_hr_bpm", "peak_hr_bpm", "mean_nn_ms", "sdnn_ms", "rmssd_ms", "pnn50_percent", "in_target_s",
-               "moderate_or_harder_s"]
+               "moderate_or_harder_s", "target_method", "resting_source"]
 
     @classmethod
     def setUpClass(cls):
@@ -69,6 +69,18 @@ class Batch(ProgramCase):
         for column in ["in_target_s", "moderate_or_harder_s"]:
             self.assertEqual(table["flat.csv"][column], "")
             self.assertNotEqual(table["heron.csv"][column], "")
+
+    def test_each_row_says_which_scale_its_target_is_on(self):
+        folder = self.path("scales")
+        os.makedirs(folder, exist_ok=True)
+        recordings.write_session(os.path.join(folder, "calm.csv"), duration_s=90, bpm=70)
+        recordings.write_session(os.path.join(folder, "hard.csv"), duration_s=90, bpm=140)
+        scales = lambda *options: [(row["target_method"], row["resting_source"]) for row in self.rows("batch", folder, *options)]
+        self.assertEqual(scales("--age", "15"), [("reserve", "lowest_minute"), ("maximum", "")])
+        self.assertIn("(in 1 of the records) or of the maximum (in 1)", self.talk)
+        self.assertEqual(scales("--age", "15", "--resting", "66"), [("reserve", "given")] * 2)
+        self.assertNotIn("targets_on_two_scales", self.talk)
+        self.assertEqual(scales(), [("", "lowest_minute"), ("", "")])
 
     def test_any_number_of_workers_gives_the_same_bytes(self):
         one = self.run_program("batch", self.club, "--workers", "1", "--age", "15", expect=1)

@@ -1,7 +1,9 @@
 """CSV: columns, decimals and the rules that cells follow."""
+import re
 import unittest
 
 from program_case import ProgramCase
+import recordings
 
 
 class Columns(ProgramCase):
@@ -87,7 +89,7 @@ class Columns(ProgramCase):
                                       "near_maximal_s", "below_target_s", "in_target_s", "above_target_s", "above_ceiling_s"]}
         self.check(rows, {"code": "", **seconds, "target_low_bpm": 2, "target_high_bpm": 2, "mean_hr_bpm": 2, "peak_hr_bpm": 2,
                           "mean_reserve_percent": 2, "maximum_hr_bpm": 2, "maximum_source": "", "resting_hr_bpm": 2,
-                          "resting_source": ""})
+                          "resting_source": "", "target_method": ""})
         row = rows[0]
         micros = lambda key: int(row[key].replace(".", ""))  # exact: six decimals of a second
         categories = ["very_light_s", "light_s", "moderate_s", "vigorous_s", "near_maximal_s"]
@@ -109,6 +111,50 @@ class Columns(ProgramCase):
     def test_target_without_a_resting_rate_is_a_fraction_of_the_maximum(self):
         row = self.rows("target", "--age", "15", "--low", "70")[0]
         self.assertEqual((row["low_bpm"], row["high_bpm"], row["method"], row["resting_hr_bpm"]), ("143.50", "174.25", "maximum", ""))
+
+    def test_every_page_says_what_the_per_cents_are_of(self):
+        reserve = self.run_program("effort", self.session, "--age", "15", "--resting", "66")
+        for part in ["60 to 85 % of the reserve", "under 60 % of reserve", "over 85 % of reserve", "per cent of the heart-rate reserve"]:
+            self.assertIn(part, reserve)
+        self.assertNotIn("maximum,", reserve.split("Target")[1])
+        fast = self.path("fast.csv")
+        recordings.write_session(fast, duration_s=90, bpm=126)
+        page = self.run_program("effort", fast, "--age", "15")
+        for part in ["60 to 85 % of the maximum", "60 to 85 % of maximum", "per cent of the maximum heart rate", "some light time is in target"]:
+            self.assertIn(part, page.replace("\n  ", " "))
+        self.assertTrue(page.splitlines()[1].startswith("  Note: Without a resting rate"), page)
+        document = self.document("effort", fast, "--age", "15")
+        self.assertEqual((document["categories_by"], document["target"]["method"]), ("maximum", "maximum"))
+        self.assertIn("by share of the maximum", self.run_program("target", "--age", "15"))
+        self.assertIn("by share of the reserve", self.run_program("target", "--age", "15", "--resting", "66"))
+        for command in ["target", "effort"]:
+            self.assertIn("of the maximum where no resting rate is known", re.sub(r"\s+", " ", self.run_program(command, "--help")))
+
+    def test_a_resting_rate_from_the_session_is_noted_first(self):
+        page = self.run_program("effort", self.session, "--age", "15")
+        self.assertTrue(page.splitlines()[1].startswith("  Note: No resting rate was given; the lowest minute ("), page)
+        self.assertIn("reserve,lowest_minute", self.run_program("batch", self.session, "--age", "15"))
+
+    def test_person_options_that_look_wrong_are_noted_kindly(self):
+        for command in [["effort", self.session], ["target"], ["batch", self.session]]:
+            self.run_program(*command, "--age", "3", "--code", "Wren Smith")
+            for code in ["code_looks_like_a_name", "age_outside_formula"]:
+                self.assertEqual(self.talk.count(f"[{code}]"), 1, self.talk)
+            self.run_program(*command, "--age", "15", "--code", "wren")
+            self.assertNotIn("code_looks_like_a_name", self.talk)
+            for line in self.talk.splitlines():
+                if "estimated_maximum" in line:
+                    self.assertLessEqual(len(line), 200)
+        warnings = [warning["code"] for warning in self.document("target", "--age", "3")["warnings"]]
+        self.assertEqual(warnings, ["estimated_maximum", "age_outside_formula"])
+
+    def test_variability_of_exercise_is_not_left_to_be_compared_with_rest(self):
+        fast = self.path("fast.csv")
+        recordings.write_session(fast, duration_s=90, bpm=126)
+        self.assertIn("Note: The mean rate of 126 beats/min is none of rest", self.run_program("variability", fast))
+        self.assertIn("[not_at_rest]", self.talk)
+        self.run_program("variability", self.session)
+        self.assertNotIn("not_at_rest", self.talk)
 
     def test_a_ceiling_lowers_the_band(self):
         row = self.rows("target", "--age", "15", "--resting", "66", "--ceiling", "160")[0]
