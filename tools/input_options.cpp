@@ -58,7 +58,9 @@ void add_time_options(CLI::App& command, InputFlags& flags) {
 }
 
 void add_reading_options(CLI::App& command, InputFlags& flags) {
-  command.add_option("INPUT", flags.input, "Recording: a file, an open record by its path without suffix, or - for text on standard input")
+  command
+      .add_option("INPUT", flags.input,
+                  "Recording: a file, an open record by its path without suffix, or - for text on standard input")
       ->required()
       ->type_name("");
   add_time_options(command, flags);
@@ -126,7 +128,14 @@ BeatTrain beats_of(const InputFlags& flags) {
   BeatTrain beats;
   if (flags.form == "recording") {
     const Recording recording = read_recording(flags.input, read_options(flags));
-    return find_beats(recording, find_options(flags, recording));
+    try {
+      return find_beats(recording, find_options(flags, recording));
+    } catch (const Error& error) {
+      // What the reader noticed may be why: without a result to carry them, its warnings go with the refusal.
+      std::string message = error.what();
+      for (const Warning& warning : recording.warnings) message += "; " + warning.message + " [" + warning.code + "]";
+      throw Error(error.code(), message);
+    }
   }
   if (flags.form == "intervals")
     beats = read_intervals(flags.input, flags.unit == "s" ? IntervalUnit::seconds : IntervalUnit::milliseconds);

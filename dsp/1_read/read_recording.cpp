@@ -13,6 +13,7 @@
 #include "open_record.hpp"
 #include "pulsewright/read.hpp"
 #include "text_recording.hpp"
+#include "wave_check.hpp"
 
 namespace pulsewright {
 
@@ -80,6 +81,7 @@ Recording read_recording(const fs::path& path, const ReadOptions& options) {
   recording.provenance.input = path.filename().string();
   recording.provenance.version = version();
   if (options.hash) recording.provenance.sha256 = hash.finish();
+  reading::note_missing_wave(recording);
   reading::crop(recording, options.start, options.end);
   return recording;
 }

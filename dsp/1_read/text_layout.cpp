@@ -226,7 +226,12 @@ Candidate choose(const std::vector<Line>& lines, const std::string& file) {
   }
   for (const char delimiter : {';', '\t', ',', ' '})
     if (auto c = candidate_with_words(lines, delimiter)) return *c;
-  refuse({file}, "holds no rows of numbers in its first lines");
+  const auto first = std::find_if(lines.begin(), lines.end(), [](const Line& line) { return !line.comment; });
+  const Line& shown_line = first == lines.end() ? lines.front() : *first;
+  refuse({file, shown_line.number}, shown_line.text,
+         "there are no rows of numbers in the first lines, which a recording has: numbers parted by commas, "
+         "semicolons, tabs "
+         "or blanks, the same count on every line");
 }
 
 }  // namespace

@@ -184,7 +184,8 @@ class RowReader {
                      first_bad_.column == no_column ? std::string{} : column_text(first_bad_.column)},
                     first_bad_.value,
                     fmt::format("{} of {} lines cannot be read, the first here; {}", bad_lines_, lines,
-                                time_ ? "they are gaps in time" : "each counts as one sample that was not recorded"))});
+                                time_ ? "they are left out, and times show what is missing"
+                                      : "each counts as one sample that was not recorded"))});
   }
 
   /// The last column is nameless, so that it exists only by a delimiter at the end of some lines.

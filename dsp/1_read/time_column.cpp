@@ -239,7 +239,7 @@ std::optional<TimeColumn> find_time_column(const TextLayout& layout, std::option
     warnings.push_back(
         {"time_unit_assumed", message_at({file, layout.data_line, std::nullopt,
                                           name.name.empty() ? fmt::format("{}", found->column + 1) : name.name},
-                                         fmt::format("the unit of time is not stated; steps of {} are taken as {}",
+                                         fmt::format("the unit of time is not stated; steps of {:.6g} are taken as {}",
                                                      median_step(numbers), word_for(guess)))});
   return found;
 }

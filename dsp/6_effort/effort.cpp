@@ -56,7 +56,8 @@ void explain_absent(Effort& result, const std::string& no_target) {
     if (absent) result.reasons.push_back({measure, why});
   };
   const std::string no_rate = "No stretch of the session has a measured rate.";
-  const std::string no_maximum = "Neither a measured maximum nor an age that an equation could use is known.";
+  const std::string no_maximum =
+      "Neither a measured maximum (--maximum) nor an age that an equation could use (--age) is known.";
   const std::string no_resting = "No resting rate is known.";
   reason(!result.mean_rate, "mean_hr_bpm", no_rate);
   reason(!result.peak_rate, "peak_hr_bpm", no_rate);
@@ -83,7 +84,8 @@ Effort effort(const RateSeries& rates, const Person& person, const EffortOptions
   result.maximum = maximum_rate(person, options.equation);
   result.resting = resting_of(rates, person, result.maximum, result.warnings);
 
-  std::string no_target = "Neither a measured maximum nor an age that an equation could use is known.";
+  std::string no_target =
+      "Neither a measured maximum (--maximum) nor an age that an equation could use (--age) is known.";
   if (result.maximum) {
     result.target = target_zone(*result.maximum, result.resting, options.low_fraction, options.high_fraction);
     if (person.own_ceiling) {

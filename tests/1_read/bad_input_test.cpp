@@ -29,7 +29,7 @@ TEST(BadInput, RefusesAnEmptyFile) {
   const auto blank = folder.write("blank.csv", "\n\n  \n");
   expect_refusal([&] { return read_recording(blank); }, unreadable, "blank.csv", "blank lines");
   const auto words = folder.write("words.csv", "only words\nand more words\n");
-  expect_refusal([&] { return read_recording(words); }, unreadable, "words.csv", "no rows of numbers");
+  expect_refusal([&] { return read_recording(words); }, unreadable, "words.csv:1", "only words", "no rows of numbers");
   const auto header = folder.write("header.csv", "time_s,ecg\n");
   expect_refusal([&] { return read_recording(header); }, unreadable, "header.csv", "no rows of numbers");
 }

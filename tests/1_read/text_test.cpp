@@ -1,6 +1,7 @@
 // Delimited text as microcontrollers and loggers write it.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <clocale>
 #include <cmath>
 
@@ -134,6 +135,19 @@ TEST(Text, TellsKindsFromGermanFrenchAndSpanishNames) {
       summary(read_text("heart rate,pulse_bpm,finger temp,Puls Frequenz,rot_x,ambient light,a,b,c\n" + row + row, 100)),
       "heart rate [] other; pulse_bpm [bpm] other; finger temp [] other; Puls Frequenz [] other; rot_x [] other; "
       "ambient light [] other; a [] other; b [] other; c [] other");
+}
+
+TEST(Text, SaysWhyNothingNamedAsAHeartChannelCanBeSearched) {
+  const auto noted = [](const std::string& text) {
+    const Recording r = read_text(text);
+    const auto found =
+        std::find_if(r.warnings.begin(), r.warnings.end(), [](const Warning& w) { return w.code == "no_wave"; });
+    return found == r.warnings.end() ? std::string{} : found->message;
+  };
+  EXPECT_NE(noted("time_s,pulse\n0,1\n0.2,2\n0.4,3\n").find("'pulse' comes at 5 Hz"), std::string::npos);
+  EXPECT_NE(noted("time_s,heart_rate_bpm\n0,71\n1,72\n2,73\n").find("'heart_rate_bpm' is a rate"), std::string::npos);
+  EXPECT_EQ(noted("time_s,heart_rate_bpm,clip\n0,71,1\n1,72,2\n2,73,1\n"), "");  // the clip may be one
+  EXPECT_EQ(noted("time_s,acc_x\n0,1\n1,2\n2,3\n"), "");                         // nobody promised a heart
 }
 
 TEST(Text, TakesEmptyCellsAndNanAsNotRecorded) {
