@@ -7,6 +7,7 @@
 #include "input_options.hpp"
 #include "output_options.hpp"
 #include "pulsewright/report.hpp"
+#include "report_options.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 
@@ -17,6 +18,7 @@ struct AnalyzeFlags {
   InputFlags input;
   StageFlags stages;
   OutputFlags output;
+  ReportFlags reports;
 };
 
 /// A row for each stage: `stage` and the stage's own columns would not fit one table, so CSV of everything is the batch row of one record.
@@ -39,10 +41,18 @@ void write_files(const OutputFlags& flags, const Analysis& analysis) {
 }
 
 ExitCode run(const AnalyzeFlags& flags) {
+  prepare_reports(flags.reports);
   prepare_output(flags.output);
-  const Analysis analysis = analyze_input(flags.input, flags.stages);
+  InputSignals signals;
+  const Analysis analysis = flags.reports.any() ? analyze_input(flags.input, flags.stages, signals)
+                                                : analyze_input(flags.input, flags.stages);
   talk_warnings(warnings_of(analysis));
   if (!flags.output.out.empty()) write_files(flags.output, analysis);
+  if (signals.recording)
+    write_reports(flags.reports, {analysis, &*signals.recording, &signals.chosen},
+                  find_options(flags.input, *signals.recording));
+  else
+    write_reports(flags.reports, {analysis}, {});
   print(render(flags.output, {[&] { return analysis_text(analysis); },
                               [&](const NumberStyle& style) { return one_row(analysis, style); },
                               [&] { return analysis_json(analysis); }}));
@@ -64,6 +74,7 @@ void add_analyze(Program& program) {
   add_window_options(*command, flags->stages.window);
   add_person_options(*command, flags->stages.person);
   add_output_options(*command, flags->output, "text");
+  add_report_options(*command, flags->reports);
   end_help(*command, "pulsewright analyze datasets/simulated/wren_stair_climb.csv --code wren --age 15 --resting 66");
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
 }

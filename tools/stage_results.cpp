@@ -17,22 +17,46 @@ AnalyzeOptions analyze_options(const StageFlags& flags) {
   return options;
 }
 
-BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& options) {
-  BeatTrain beats = beats_of(input);
+namespace {
+
+void stamp(BeatTrain& beats, const nlohmann::ordered_json& options) {
   beats.provenance.options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
   beats.provenance.version = version();
-  return beats;
 }
 
-Analysis analyze_input(const InputFlags& input, const StageFlags& stages) {
-  const AnalyzeOptions options = analyze_options(stages);
-  const auto stated = joined({settings(input), settings(stages.window), settings(stages.person)});
-  Analysis analysis = analyze(stamped_beats(input, stated), person_of(stages.person), options);
+nlohmann::ordered_json stated(const InputFlags& input, const StageFlags& stages) {
+  return joined({settings(input), settings(stages.window), settings(stages.person)});
+}
+
+Analysis analyze_beats(BeatTrain beats, const StageFlags& stages) {
+  Analysis analysis = analyze(std::move(beats), person_of(stages.person), analyze_options(stages));
   for (Warning& warning : person_warnings(stages.person)) analysis.effort.warnings.push_back(std::move(warning));
   for (Provenance* provenance : {&analysis.intervals.provenance, &analysis.rates.provenance,
                                  &analysis.variability.provenance, &analysis.effort.provenance})
     *provenance = analysis.beats.provenance;
   return analysis;
+}
+
+}  // namespace
+
+BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& options) {
+  BeatTrain beats = beats_of(input);
+  stamp(beats, options);
+  return beats;
+}
+
+Analysis analyze_input(const InputFlags& input, const StageFlags& stages) {
+  return analyze_beats(stamped_beats(input, stated(input, stages)), stages);
+}
+
+Analysis analyze_input(const InputFlags& input, const StageFlags& stages, InputSignals& signals) {
+  if (input.form != "recording") return analyze_input(input, stages);
+  signals.recording = read_recording(input.input, read_options(input));
+  const FindOptions options = find_options(input, *signals.recording);
+  signals.chosen = choose_signals(*signals.recording, options);
+  BeatTrain beats = find_beats(*signals.recording, signals.chosen, options);
+  stamp(beats, stated(input, stages));
+  return analyze_beats(std::move(beats), stages);
 }
 
 Warnings warnings_of(const Analysis& analysis) {

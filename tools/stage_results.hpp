@@ -2,6 +2,7 @@
 #pragma once
 
 #include <nlohmann/json.hpp>
+#include <optional>
 
 #include "input_options.hpp"
 #include "person_options.hpp"
@@ -24,6 +25,15 @@ struct StageFlags {
 
 /// Beats of the input, with the settings in their provenance.
 [[nodiscard]] BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& options);
+
+/// A recording with the signals that its beats were found in, for reports that draw them; empty when the input was a list.
+struct InputSignals {
+  std::optional<Recording> recording;
+  ChosenSignals chosen;
+};
+
+/// Every stage on the input, its signals kept.
+[[nodiscard]] Analysis analyze_input(const InputFlags& input, const StageFlags& stages, InputSignals& signals);
 
 /// Every stage on the input. Warnings of a stage that were passed on stay with it.
 [[nodiscard]] Analysis analyze_input(const InputFlags& input, const StageFlags& stages);

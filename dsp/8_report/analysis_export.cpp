@@ -1,3 +1,4 @@
+#include "all_warnings.hpp"
 #include "json_document.hpp"
 #include "text_page.hpp"
 
@@ -10,7 +11,8 @@ void add_part(Json& document, const std::string& name, Json body, const Reasons&
   document[name] = std::move(body);
 }
 
-/// Every stage's warnings, each once, in the order of the stages.
+}  // namespace
+
 Warnings all_warnings(const Analysis& result) {
   Warnings all;
   for (const Warnings* stage : {&result.beats.warnings, &result.intervals.warnings, &result.rates.warnings,
@@ -23,8 +25,6 @@ Warnings all_warnings(const Analysis& result) {
     }
   return all;
 }
-
-}  // namespace
 
 std::string analysis_json(const Analysis& result) {
   Json body = Json::object();

@@ -1,4 +1,4 @@
-/// Stage 8: results -> CSV, JSON and plain text. Exporters take finished results and give strings; nothing here measures or prints.
+/// Stage 8: results -> CSV, JSON, plain text, HTML and SVG. Exporters take finished results and give strings; nothing here measures or prints.
 #pragma once
 
 #include <filesystem>
@@ -133,6 +133,43 @@ struct BatchRow {
 
 /// The cautions that stand under everything that speaks of effort.
 [[nodiscard]] std::string_view cautions();
+
+// ---------------------------------------------------------------------------------------------- reports
+
+/// The language of a report.
+enum class Language { english, german, spanish };
+
+/// The language of a tag: `en`, `de`, `es`; nothing when there are no words for it.
+[[nodiscard]] std::optional<Language> language_of(std::string_view tag);
+
+/// What a report of one session is made from. Without the recording and its signals (beats from a list) it has no figures of the signal.
+struct SessionView {
+  const Analysis& analysis;
+  const Recording* recording = nullptr;
+  const ChosenSignals* chosen = nullptr;  ///< of `recording`; goes with it
+};
+
+/// A session for people: one HTML file that needs nothing else, opens without a network, prints on A4 and Letter, and reads without scripts. First a summary whose
+/// numbers carry their place in the JSON document (`<data value data-key>`), then figures, each with a text alternative and its data as CSV, then numbers and
+/// where they come from. What was not measured is hatched and named.
+/// Messages of the stages (warnings, reasons) are English in every language. Throws Error{contract} when only one of recording and signals is given.
+[[nodiscard]] std::string session_report(const SessionView& session, Language language = Language::english);
+
+/// The same few seconds at every step from samples to heart rate, as one HTML file like the session's. The seconds are those with the most doubtful
+/// intervals or rejected candidates. `options` are those that the beats were found with.
+/// Throws Error{contract} without recording and signals.
+[[nodiscard]] std::string workings_page(const SessionView& session, const FindOptions& options = {},
+                                        Language language = Language::english);
+
+/// A figure as a file.
+struct FigureFile {
+  std::string name;  ///< without suffix
+  std::string svg;
+};
+
+/// The figures of the session report one by one, in the light theme; of the strip, the chosen excerpts. Throws as `session_report`.
+[[nodiscard]] std::vector<FigureFile> session_figures(const SessionView& session,
+                                                      Language language = Language::english);
 
 // ---------------------------------------------------------------------------------------------- files
 

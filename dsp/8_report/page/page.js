@@ -1,0 +1,112 @@
+"use strict";
+// Paging through the strip, a read-out under the pointer, and zoom. Without this script everything is still there to read.
+
+// ---- the strip: one page at a time
+for (const strip of document.querySelectorAll(".strip")) {
+  const list = strip.querySelector(".strip-pages");
+  for (const template of strip.querySelectorAll("template.strip-page")) list.append(template.content);
+  const pages = [...list.children].sort((a, b) => Number(a.dataset.start) - Number(b.dataset.start));
+  const pager = strip.querySelector(".pager");
+  const { earlier, later, position, chosen } = pager.elements;
+  let shown = 0;
+
+  const show = (index) => {
+    shown = Math.min(Math.max(index, 0), pages.length - 1);
+    list.replaceChildren(pages[shown]);
+    position.value = String(shown);
+    position.setAttribute("aria-valuetext", pages[shown].querySelector(".when").textContent);
+    earlier.disabled = shown === 0;
+    later.disabled = shown === pages.length - 1;
+    chosen.value = pages[shown].dataset.why ? String(shown) : "";
+  };
+
+  pages.forEach((page, index) => {
+    if (!page.dataset.why) return;
+    const when = page.querySelector(".when").textContent;
+    chosen.add(new Option(`${when}: ${page.dataset.why}`, String(index)));
+  });
+  position.max = String(pages.length - 1);
+  earlier.addEventListener("click", () => show(shown - 1));
+  later.addEventListener("click", () => show(shown + 1));
+  position.addEventListener("input", () => show(Number(position.value)));
+  chosen.addEventListener("change", () => chosen.value !== "" && show(Number(chosen.value)));
+  pager.addEventListener("submit", (event) => event.preventDefault());
+  list.setAttribute("aria-live", "polite");
+  pager.hidden = false;
+  show(pages.findIndex((page) => page.dataset.why));
+
+  // On paper stand the chosen excerpts, as without a script.
+  addEventListener("beforeprint", () => list.replaceChildren(...pages.filter((page) => page.dataset.why)));
+  addEventListener("afterprint", () => show(shown));
+
+  // A place in the overview leads to its page.
+  const overview = document.querySelector("#figure-overview svg.plot");
+  overview?.addEventListener("click", (event) => {
+    const time = valueUnder(overview, event);
+    let index = pages.findIndex((page) => Number(page.dataset.start) > time);
+    show((index < 0 ? pages.length : index) - 1);
+  });
+}
+
+// The value of the horizontal axis under the pointer.
+function valueUnder(plot, event) {
+  const box = plot.getBoundingClientRect();
+  const low = Number(plot.dataset.low), high = Number(plot.dataset.high);
+  return low + ((event.clientX - box.left) / box.width) * (high - low);
+}
+
+// ---- figures over time: a read-out of the row of data under the pointer, and zoom
+function rowsOf(link) {
+  const text = decodeURIComponent(link.getAttribute("href").replace(/^[^,]*,/, ""));
+  const lines = text.trimEnd().split("\n");
+  const separator = lines[0].includes(";") ? ";" : ",";
+  const cells = lines.map((line) => line.split(separator));
+  const number = (cell) => Number(cell.replace(",", "."));
+  return {
+    names: cells[0],
+    rows: cells.slice(1).map((row) => ({ cells: row, middle: (number(row[0]) + number(row[1])) / 2 })),
+  };
+}
+
+for (const id of ["figure-rate", "figure-overview"]) {
+  const figure = document.getElementById(id);
+  const link = figure?.querySelector("a.data");
+  if (!link) continue;
+  const plot = figure.querySelector("svg.plot");
+  const tools = document.createElement("div");
+  tools.className = "tools";
+  const readout = document.createElement("output");
+  readout.className = "readout";
+  let zoom = 1;
+  const buttons = [["−", 0.5], ["+", 2]].map(([sign, factor]) => {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = sign;
+    button.setAttribute("aria-label", `${sign} ${figure.querySelector("h3").textContent}`);
+    button.addEventListener("click", () => {
+      const pane = plot.parentElement;
+      const middle = (pane.scrollLeft + pane.clientWidth / 2) / pane.scrollWidth;
+      zoom = Math.min(Math.max(zoom * factor, 1), 16);
+      plot.style.width = `${100 * zoom}%`;
+      pane.scrollLeft = middle * pane.scrollWidth - pane.clientWidth / 2;
+      buttons[0].disabled = zoom === 1;
+      buttons[1].disabled = zoom === 16;
+    });
+    return button;
+  });
+  buttons[0].disabled = true;
+  tools.append(...buttons, readout);
+  figure.querySelector(".frame").after(tools);
+
+  let data = null;
+  plot.addEventListener("pointermove", (event) => {
+    data ??= rowsOf(link);
+    const value = valueUnder(plot, event);
+    let nearest = data.rows[0];
+    for (const row of data.rows)
+      if (Math.abs(row.middle - value) < Math.abs(nearest.middle - value)) nearest = row;
+    if (nearest)
+      readout.textContent = data.names.map((name, i) => `${name} ${nearest.cells[i] || "–"}`).join("  ");
+  });
+  plot.addEventListener("pointerleave", () => (readout.textContent = ""));
+}

@@ -1,0 +1,161 @@
+#include "plot.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace pulsewright {
+namespace {
+
+/// Lines and shapes are drawn on a grid of whole numbers that is stretched over the plot: so many across, and ten to a px downwards.
+constexpr int grid_across = 10000;
+constexpr int grid_per_px = 10;
+
+/// No stretch of time is drawn narrower than this share of the width, so that none is lost.
+constexpr double least_width = 0.0012;
+
+std::string px(double value) { return format_number(value, 1); }
+std::string percent(double share) { return format_number(100 * share, 3) + "%"; }
+
+}  // namespace
+
+Plot::Plot(AxisRange x, AxisRange y, int height_px, int lane_px)
+    : x_(x), y_(y), height_px_(height_px), lane_px_(lane_px) {}
+
+std::string Plot::x_at(double x) const { return percent(std::clamp((x - x_.low) / x_.length(), 0.0, 1.0)); }
+
+std::string Plot::y_at(double y) const {
+  return px(height_px_ * (1 - std::clamp((y - y_.low) / y_.length(), 0.0, 1.0)));
+}
+
+std::string Plot::grid_point(const PlotPoint& point) const {
+  const double across = std::clamp((point.x - x_.low) / x_.length(), 0.0, 1.0) * grid_across;
+  const double down = (1 - std::clamp((point.y - y_.low) / y_.length(), 0.0, 1.0)) * height_px_ * grid_per_px;
+  return std::to_string(std::lround(across)) + " " + std::to_string(std::lround(down));
+}
+
+std::string Plot::grid_line(const std::vector<PlotPoint>& points) const {
+  std::string d;
+  for (std::size_t i = 0; i < points.size(); ++i)
+    d.append(i == 0 ? "M" : i == 1 ? "L" : " ").append(grid_point(points[i]));
+  return d;
+}
+
+void Plot::x_axis(const std::vector<AxisTick>& ticks, std::string_view title) {
+  const std::string bottom = px(height_px_ + lane_px_);
+  for (const AxisTick& tick : ticks) {
+    const std::string x = x_at(tick.at);
+    lines_.empty("line", {{"class", "grid"}, {"x1", x}, {"x2", x}, {"y1", "0"}, {"y2", bottom}});
+    // The outermost labels stay inside the plot.
+    const double share = (tick.at - x_.low) / x_.length();
+    const char* anchor = share < 0.02 ? "start" : share > 0.98 ? "end" : "middle";
+    marks_.element("text",
+                   {{"class", tick.wide_only ? "tick wide" : "tick"},
+                    {"x", x},
+                    {"y", px(height_px_ + lane_px_ + 15)},
+                    {"text-anchor", anchor}},
+                   tick.label);
+  }
+  lines_.empty("line", {{"class", "base"}, {"x1", "0"}, {"x2", "100%"}, {"y1", bottom}, {"y2", bottom}});
+  marks_.element(
+      "text", {{"class", "tick"}, {"x", "100%"}, {"y", px(height_px_ + lane_px_ + 32)}, {"text-anchor", "end"}}, title);
+}
+
+void Plot::y_axis(const std::vector<AxisTick>& ticks) {
+  for (const AxisTick& tick : ticks) {
+    const std::string y = y_at(tick.at);
+    lines_.empty("line", {{"class", "grid"}, {"x1", "0"}, {"x2", "100%"}, {"y1", y}, {"y2", y}});
+    left_.element("text",
+                  {{"class", "tick"}, {"x", "100%"}, {"dx", "-8"}, {"y", y}, {"dy", "4"}, {"text-anchor", "end"}},
+                  tick.label);
+  }
+}
+
+void Plot::band(double low, double high, const char* style, std::string_view name) {
+  const double from = std::clamp(low, y_.low, y_.high), to = std::clamp(high, y_.low, y_.high);
+  if (!(from < to)) return;
+  const double height = height_px_ * (to - from) / y_.length();
+  areas_.empty("rect", {{"class", style}, {"x", "0"}, {"y", y_at(to)}, {"width", "100%"}, {"height", px(height)}});
+  if (!name.empty())
+    right_.element("text", {{"class", "tick"}, {"x", "0"}, {"dx", "6"}, {"y", y_at((from + to) / 2)}, {"dy", "4"}},
+                   name);
+}
+
+void Plot::stretch(double from, double to, const char* style) {
+  const double least = least_width * x_.length();
+  if (to - from < least) {
+    const double middle = (from + to) / 2;
+    from = middle - least / 2;
+    to = middle + least / 2;
+  }
+  box(from, to, 0, height_px_, style);
+}
+
+void Plot::box(double from, double to, double top_px, double bottom_px, const char* style) {
+  const double left = std::clamp((from - x_.low) / x_.length(), 0.0, 1.0);
+  const double right = std::clamp((to - x_.low) / x_.length(), 0.0, 1.0);
+  areas_.empty("rect", {{"class", style},
+                        {"x", percent(left)},
+                        {"y", px(top_px)},
+                        {"width", percent(right - left)},
+                        {"height", px(bottom_px - top_px)}});
+}
+
+void Plot::level(double y, const char* style) {
+  marks_.empty("line", {{"class", style}, {"x1", "0"}, {"x2", "100%"}, {"y1", y_at(y)}, {"y2", y_at(y)}});
+}
+
+void Plot::line(const std::vector<PlotPoint>& points, const char* style) {
+  if (points.empty()) return;
+  std::string d = grid_line(points);
+  if (points.size() == 1) d += "h1";
+  paths_.empty("path", {{"class", style}, {"d", d}});
+}
+
+void Plot::area(const std::vector<PlotPoint>& points, const char* style) {
+  if (points.size() < 3) return;
+  std::string d = grid_line(points);
+  d += "Z";
+  paths_.empty("path", {{"class", style}, {"d", d}});
+}
+
+void Plot::strokes(const std::vector<Stroke>& strokes, const char* style) {
+  if (strokes.empty()) return;
+  std::string d;
+  for (const Stroke& stroke : strokes) {
+    const std::string from = grid_point({stroke.x, stroke.low}), to = grid_point({stroke.x, stroke.high});
+    d.append("M").append(from).append("V").append(to, to.find(' ') + 1);
+    if (from == to) d += "h1";
+  }
+  paths_.empty("path", {{"class", style}, {"d", d}});
+}
+
+void Plot::symbol(const char* id, double x, double y_px, const char* style) {
+  marks_.empty("use", {{"href", fmt::format("#{}", id)}, {"class", style}, {"x", x_at(x)}, {"y", px(y_px)}});
+}
+
+void Plot::label(std::string_view text, double x, double y_px, const char* anchor, const char* style) {
+  marks_.element("text", {{"class", style}, {"x", x_at(x)}, {"y", px(y_px)}, {"text-anchor", anchor}}, text);
+}
+
+void Plot::finish(Figure& figure) const {
+  figure.height_px = height_px_ + lane_px_;
+  figure.x_low = x_.low;
+  figure.x_high = x_.high;
+  figure.left = left_;
+  figure.right = right_;
+  figure.plot = areas_;
+  figure.plot.add(lines_);
+  if (!paths_.blank()) {
+    figure.plot.open("svg", {{"class", "paths"},
+                             {"width", "100%"},
+                             {"height", std::to_string(height_px_)},
+                             {"viewBox", fmt::format("0 0 {} {}", grid_across, height_px_ * grid_per_px)},
+                             {"preserveAspectRatio", "none"}});
+    figure.plot.add(paths_).close();
+  }
+  figure.plot.add(marks_);
+}
+
+}  // namespace pulsewright

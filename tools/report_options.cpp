@@ -1,0 +1,72 @@
+#include "report_options.hpp"
+
+#include <filesystem>
+
+#include "pulsewright/error.hpp"
+#include "standard_streams.hpp"
+#include "value_checks.hpp"
+
+namespace pulsewright::program {
+namespace {
+
+namespace fs = std::filesystem;
+
+void refuse_folder(const char* option, const std::string& file) {
+  std::error_code failure;
+  if (!file.empty() && fs::is_directory(file, failure))
+    throw Error(ErrorCode::usage, std::string(option) + ": " + file + " is a folder; name a file in it");
+}
+
+void make_folder(const fs::path& folder) {
+  std::error_code failure;
+  fs::create_directories(folder, failure);
+  if (failure)
+    throw Error(ErrorCode::unwritable, folder.string() + ": the folder cannot be made: " + failure.message());
+}
+
+void write_page(const std::string& file, const std::string& page) {
+  if (fs::path(file).has_parent_path()) make_folder(fs::path(file).parent_path());
+  write_file(file, page);
+  talk_note("written to " + file);
+}
+
+}  // namespace
+
+void add_report_options(CLI::App& command, ReportFlags& flags) {
+  command.add_option("--report", flags.report, "Write a report to look at and to print: one HTML file")
+      ->type_name("FILE.html");
+  command
+      .add_option("--workings", flags.workings,
+                  "Write how it was computed, step by step over a few seconds: one HTML file")
+      ->type_name("FILE.html");
+  command.add_option("--figures", flags.figures, "Write the figures of the report into this folder, as SVG and PNG")
+      ->type_name("DIR");
+  command.add_option("--language", flags.language, "Language of the reports")
+      ->check(one_of({"en", "de", "es"}))
+      ->type_name("en|de|es")
+      ->capture_default_str();
+}
+
+void prepare_reports(const ReportFlags& flags) {
+  refuse_folder("--report", flags.report);
+  refuse_folder("--workings", flags.workings);
+  if (!flags.any() && flags.language != ReportFlags{}.language)
+    throw Error(ErrorCode::usage, "--language goes with --report, --workings or --figures");
+}
+
+void write_reports(const ReportFlags& flags, const SessionView& session, const FindOptions& options) {
+  const Language language = language_of(flags.language).value_or(Language::english);
+  if (!flags.report.empty()) write_page(flags.report, session_report(session, language));
+  if (!flags.workings.empty()) {
+    if (session.chosen == nullptr)
+      throw Error(ErrorCode::usage, "--workings: the input is a list, so there is no signal to follow");
+    write_page(flags.workings, workings_page(session, options, language));
+  }
+  if (flags.figures.empty()) return;
+  make_folder(flags.figures);
+  for (const FigureFile& figure : session_figures(session, language))
+    write_file(fs::path(flags.figures) / (figure.name + ".svg"), figure.svg);
+  talk_note("written to " + flags.figures + ": figures as SVG");
+}
+
+}  // namespace pulsewright::program

@@ -1,0 +1,30 @@
+/// Options that ask for reports people look at, and the writing of them.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <string>
+#include <vector>
+
+#include "pulsewright/report.hpp"
+
+namespace pulsewright::program {
+
+struct ReportFlags {
+  std::string report;
+  std::string workings;
+  std::string figures;
+  std::string language = "en";
+
+  [[nodiscard]] bool any() const { return !report.empty() || !workings.empty() || !figures.empty(); }
+};
+
+/// --report, --workings, --figures, --language.
+void add_report_options(CLI::App& command, ReportFlags& flags);
+
+/// To be called before long work. Throws Error{usage} for a file that is a folder, and for --language without a report.
+void prepare_reports(const ReportFlags& flags);
+
+/// Writes what was asked for and tells where it lies. Throws Error{usage} when the workings are asked of a list of beats, and what `write_file` throws.
+void write_reports(const ReportFlags& flags, const SessionView& session, const FindOptions& options);
+
+}  // namespace pulsewright::program
