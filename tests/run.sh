@@ -6,12 +6,13 @@
 #                           clang, and longer searches for bad input
 #
 # Tests on open recordings look for them in the folder named by PULSEWRIGHT_DATA, else in ../shared/datasets, and are
-# counted as skipped when they are not there.
+# counted as skipped when they are not there. Tests in a browser install what they need from npm into the build folder, and are
+# counted as skipped where Chromium, Node.js or npm's packages cannot be had.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
 usage() {
-  sed -n '2,9s/^# \{0,1\}//p' tests/run.sh
+  sed -n '2,11s/^# \{0,1\}//p' tests/run.sh
 }
 
 full=no

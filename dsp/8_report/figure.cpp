@@ -48,7 +48,7 @@ Markup swatch(const LegendEntry& entry) {
   return mark;
 }
 
-std::string plot_height(const Figure& figure) { return std::to_string(figure.height_px + axis_room_px); }
+std::string plot_height(const Figure& figure) { return std::to_string(figure.height_px); }
 
 }  // namespace
 
@@ -137,7 +137,7 @@ std::string figure_svg(const Figure& figure) {
   const int right_px = figure.right.blank() ? alone_margin_px : right_room_px;
   const int legend_px = static_cast<int>(figure.legend.size()) * alone_legend_row_px;
   const int width = left_room_px + plot_px + right_px;
-  const int legend_top = alone_title_px + figure.height_px + axis_room_px + 8;
+  const int legend_top = alone_title_px + figure.height_px + 8;
   const int height = legend_top + legend_px + alone_margin_px;
   const auto text = [](int number) { return std::to_string(number); };
 

@@ -11,8 +11,9 @@
 
 namespace pulsewright {
 
-/// Space under the plot for the labels of the time axis and its title, in px.
+/// Space under the plot for the labels of the horizontal axis and its title, in px, and under a plot that has none.
 inline constexpr int axis_room_px = 38;
+inline constexpr int no_axis_room_px = 4;
 /// Space left of the plot for the labels of the vertical axis, in px.
 inline constexpr int left_room_px = 56;
 /// Space right of the plot for names of bands, in px.
@@ -34,7 +35,7 @@ struct Figure {
   std::string caption;  ///< how to read it
   std::string alt;      ///< what it shows, for who cannot see it
   std::string y_title;
-  int height_px = 0;             ///< of the plot, axis room not counted
+  int height_px = 0;             ///< of the plot, with the room for its axis
   std::optional<int> width_px;   ///< of a plot that must not stretch
   bool scrolls = false;          ///< keeps a least width and scrolls where there is little room
   double x_low = 0, x_high = 1;  ///< range of the horizontal axis, for the read-out

@@ -43,13 +43,14 @@ std::string Plot::grid_line(const std::vector<PlotPoint>& points) const {
 }
 
 void Plot::x_axis(const std::vector<AxisTick>& ticks, std::string_view title) {
+  has_x_axis_ = true;
   const std::string bottom = px(height_px_ + lane_px_);
   for (const AxisTick& tick : ticks) {
     const std::string x = x_at(tick.at);
     lines_.empty("line", {{"class", "grid"}, {"x1", x}, {"x2", x}, {"y1", "0"}, {"y2", bottom}});
     // The outermost labels stay inside the plot.
     const double share = (tick.at - x_.low) / x_.length();
-    const char* anchor = share < 0.02 ? "start" : share > 0.98 ? "end" : "middle";
+    const char* anchor = share < 0.01 ? "start" : share > 0.99 ? "end" : "middle";
     marks_.element("text",
                    {{"class", tick.wide_only ? "tick wide" : "tick"},
                     {"x", x},
@@ -76,7 +77,7 @@ void Plot::band(double low, double high, const char* style, std::string_view nam
   const double from = std::clamp(low, y_.low, y_.high), to = std::clamp(high, y_.low, y_.high);
   if (!(from < to)) return;
   const double height = height_px_ * (to - from) / y_.length();
-  areas_.empty("rect", {{"class", style}, {"x", "0"}, {"y", y_at(to)}, {"width", "100%"}, {"height", px(height)}});
+  bands_.empty("rect", {{"class", style}, {"x", "0"}, {"y", y_at(to)}, {"width", "100%"}, {"height", px(height)}});
   if (!name.empty())
     right_.element("text", {{"class", "tick"}, {"x", "0"}, {"dx", "6"}, {"y", y_at((from + to) / 2)}, {"dy", "4"}},
                    name);
@@ -140,13 +141,13 @@ void Plot::label(std::string_view text, double x, double y_px, const char* ancho
 }
 
 void Plot::finish(Figure& figure) const {
-  figure.height_px = height_px_ + lane_px_;
+  figure.height_px = height_px_ + lane_px_ + (has_x_axis_ ? axis_room_px : no_axis_room_px);
   figure.x_low = x_.low;
   figure.x_high = x_.high;
   figure.left = left_;
   figure.right = right_;
-  figure.plot = areas_;
-  figure.plot.add(lines_);
+  figure.plot = bands_;
+  figure.plot.add(lines_).add(areas_);
   if (!paths_.blank()) {
     figure.plot.open("svg", {{"class", "paths"},
                              {"width", "100%"},

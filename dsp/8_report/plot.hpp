@@ -15,7 +15,8 @@ struct PlotPoint {
   double y = 0;
 };
 
-/// The plot of one figure. What is drawn later lies on top, except that lines and filled shapes (`path`) lie above areas and below marks and texts.
+/// The plot of one figure. From back to front: bands, lines of the axes, boxes and stretches, lines and filled shapes, marks and texts; of one sort what is
+/// drawn later lies on top.
 class Plot {
  public:
   /// The vertical range fills `height_px`; below it there is room for lanes (`lane_px`) that boxes and symbols are put into.
@@ -64,7 +65,8 @@ class Plot {
   AxisRange x_, y_;
   int height_px_, lane_px_;
   Markup left_, right_;
-  Markup areas_, lines_, paths_, marks_;
+  bool has_x_axis_ = false;
+  Markup bands_, lines_, areas_, paths_, marks_;
 };
 
 }  // namespace pulsewright

@@ -3,6 +3,7 @@
 #include <map>
 
 #include "excerpt_choice.hpp"
+#include "flagged_runs.hpp"
 #include "session_figures.hpp"
 #include "signal_drawing.hpp"
 
@@ -16,10 +17,12 @@ constexpr std::size_t most_pages = 180;
 constexpr std::size_t spread_pages = 48;
 
 constexpr int height_px = 120;
-/// Below the signal: the marks, the intervals in ms, what was found wrong with them.
-constexpr int lane_px = 62;
-constexpr int mark_px = 12, interval_px = 34, verdict_px = 52;
+/// Below the signal: the marks of beats, those of rejected candidates, the intervals in ms, what was found wrong with them.
+constexpr int lane_px = 88;
+constexpr int mark_px = 11, rejected_px = 25, interval_px = 48, verdict_px = 66;
 constexpr int most_steps = 3;
+/// There is no room for the length of a shorter interval.
+constexpr Seconds least_labelled{0.35};
 /// Beats less sure than this are marked as doubtful.
 constexpr double doubtful = 0.9;
 
@@ -55,24 +58,20 @@ void draw_beats(Plot& plot, const std::vector<Beat>& candidates, const AxisRange
   for (const Beat& beat : candidates) {
     const double time = beat.time.value();
     if (beat.verdict == BeatVerdict::accepted) lines.push_back({time, range.low, range.high});
-    plot.symbol(mark_of(beat).c_str(), time, height_px + mark_px,
-                beat.verdict == BeatVerdict::accepted ? "symbol" : "symbol rejected");
+    if (beat.verdict == BeatVerdict::accepted)
+      plot.symbol(mark_of(beat).c_str(), time, height_px + mark_px, "symbol");
+    else
+      plot.symbol(mark_of(beat).c_str(), time, height_px + rejected_px, "symbol rejected");
   }
   plot.strokes(lines, "beat");
 }
 
 void draw_intervals(Plot& plot, const std::vector<Interval>& intervals, const Words& words) {
-  for (const Interval& interval : intervals) {
-    const double middle = (interval.start.value() + interval.end.value()) / 2;
-    const bool flagged = interval.verdict != IntervalVerdict::normal;
-    if (flagged)
-      plot.box(interval.start.value(), interval.end.value(), height_px + interval_px - 12, height_px + verdict_px + 5,
-               "flagged");
-    plot.label(words.number(interval.original_ms, 0), middle, height_px + interval_px, "middle", "ms");
-    if (flagged)
-      plot.label(words(std::string("interval.short.") + to_string(interval.verdict)), middle, height_px + verdict_px,
-                 "middle", "ms");
-  }
+  draw_flagged_runs(plot, intervals, height_px + interval_px - 12, height_px + verdict_px, words);
+  for (const Interval& interval : intervals)
+    if (interval.end - interval.start > least_labelled)
+      plot.label(words.number(interval.original_ms, 0), (interval.start.value() + interval.end.value()) / 2,
+                 height_px + interval_px, "middle", "ms");
 }
 
 std::string describe(const PageContents& contents, Span span, const Words& words) {

@@ -30,9 +30,9 @@ Markup pager(const Words& words) {
   Markup out;
   out.open("form", {{"class", "pager"}, {"hidden", ""}});
   out.element("button", {{"type", "button"}, {"name", "earlier"}}, words("strip.earlier"));
+  out.element("button", {{"type", "button"}, {"name", "later"}}, words("strip.later"));
   out.open("label").element("span", words("strip.position"));
   out.empty("input", {{"type", "range"}, {"name", "position"}, {"min", "0"}, {"value", "0"}, {"step", "1"}}).close();
-  out.element("button", {{"type", "button"}, {"name", "later"}}, words("strip.later"));
   out.open("label").element("span", words("strip.chosen")).open("select", {{"name", "chosen"}});
   out.element("option", {{"value", ""}}, words("strip.choose")).close().close();
   return out.close();
@@ -46,7 +46,7 @@ Markup strip_section(const SessionView& session, const Words& words) {
   out.open("div", {{"class", "strip"}}).element("h3", words("strip.title")).element("p", words("strip.caption"));
   out.add(legend_list(strip_legend(session.analysis.beats.source, words)));
   out.add(pager(words));
-  out.open("noscript").element("p", {{"class", "quiet"}}, words("page.noscript")).close();
+  out.element("p", {{"class", "quiet without-scripts"}}, words("page.noscript"));
   out.element("p", {{"class", "quiet print-only"}}, words("strip.print"));
   out.open("ol", {{"class", "strip-pages"}});
   bool all = true;

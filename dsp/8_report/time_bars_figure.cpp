@@ -1,3 +1,7 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
 #include "csv_table.hpp"
 #include "intensity_bounds.hpp"
 #include "plot.hpp"
@@ -35,13 +39,13 @@ Figure bars_figure(const std::vector<TimeBar>& bars, std::int64_t whole_us, cons
     plot.label(bar.name, 0, top + text_px, "start", "row");
     plot.label(said, whole, top + text_px, "end", "row");
     plot.box(0, whole, top + bar_top_px, top + bar_bottom_px, "rail");
-    if (bar.us > 0) plot.box(0, length, top + bar_top_px, top + bar_bottom_px, bar.style);
+    if (bar.us > 0)
+      plot.box(0, length, top + bar_top_px, top + bar_bottom_px, fmt::format("bar {}", bar.style).c_str());
     table.text(bar.key).number(length, 6).number(share, 2).end_row();
     figure.alt += (figure.alt.empty() ? "" : "; ") + bar.name + ": " + said;
     top += row_px;
   }
   figure.alt += ".";
-  plot.x_axis(clock_ticks({0, whole}), words("axis.length"));
   plot.finish(figure);
   figure.csv = table.take();
   return figure;

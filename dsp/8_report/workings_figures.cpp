@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "csv_table.hpp"
+#include "flagged_runs.hpp"
 #include "signal_drawing.hpp"
 
 namespace pulsewright {
@@ -187,7 +188,7 @@ Figure cleaning_figure(const Workings& workings) {
   figure.id = "cleaning";
   figure.title = words("workings.intervals.title");
   figure.y_title = words("workings.intervals.y");
-  Plot plot = plot_of(workings, range, lane_px, figure);
+  Plot plot = plot_of(workings, range, flagged_rows_px, figure);
   std::int64_t flagged = 0;
   CsvTable table({"start_s", "end_s", "original_ms", "verdict", "corrected_ms"}, words.numbers());
   for (const Interval& interval : shown) {
@@ -195,14 +196,11 @@ Figure cleaning_figure(const Workings& workings) {
     plot.line({{start, interval.original_ms}, {end, interval.original_ms}}, "original");
     table.number(start, 6).number(end, 6).number(interval.original_ms, 3).text(to_string(interval.verdict));
     table.number(interval.corrected_ms, 3).end_row();
-    if (interval.verdict == IntervalVerdict::normal) continue;
-    ++flagged;
-    plot.box(start, end, height_px + 3, height_px + lane_px - 3, "flagged");
-    plot.label(words(std::string("interval.short.") + to_string(interval.verdict)), (start + end) / 2,
-               height_px + mark_px + 3, "middle", "ms");
+    flagged += interval.verdict == IntervalVerdict::normal ? 0 : 1;
   }
   for (const NormalInterval& interval : cleaned)
     plot.line({{interval.start.value(), interval.ms}, {interval.end.value(), interval.ms}}, "corrected");
+  draw_flagged_runs(plot, shown, height_px + 2, height_px + mark_px + 2, words);
   plot.finish(figure);
   figure.alt = words("workings.intervals.alt", {{"count", words.count(static_cast<std::int64_t>(shown.size()))},
                                                 {"flagged", words.count(flagged)}});

@@ -38,9 +38,10 @@ Markup candidates_table(const DetectionTrace& trace, const Words& words) {
   for (const TracedCandidate& candidate : trace.candidates) largest = std::max(largest, candidate.size);
   // Three significant digits of the largest.
   const int decimals = largest > 0 ? std::clamp(2 - static_cast<int>(std::floor(std::log10(largest))), 0, 6) : 0;
-  out.open(
-      "div",
-      {{"class", "wide-table"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", words("workings.judge.title")}});
+  out.open("div", {{"class", "wide-table scrolls"},
+                   {"tabindex", "0"},
+                   {"role", "group"},
+                   {"aria-label", words("workings.judge.title")}});
   out.open("table").open("thead").open("tr");
   for (const char* column : {"time", "size", "usual", "odds"})
     out.element("th", {{"scope", "col"}, {"class", "number"}}, words(std::string("workings.judge.") + column));

@@ -33,6 +33,7 @@ for (const strip of document.querySelectorAll(".strip")) {
   pager.addEventListener("submit", (event) => event.preventDefault());
   list.setAttribute("aria-live", "polite");
   pager.hidden = false;
+  strip.querySelector(".without-scripts").hidden = true;
   show(pages.findIndex((page) => page.dataset.why));
 
   // On paper stand the chosen excerpts, as without a script.
