@@ -51,42 +51,32 @@ bool one_of(std::string_view word, const char* const (&known)[n]) {
   return std::any_of(std::begin(known), std::end(known), [&](const char* k) { return word == k; });
 }
 
-constexpr const char* markers[] = {"marker", "mark",     "button", "event",  "trigger", "label",        "activity",
-                                   "taste",  "ereignis", "marke",  "bouton", "boton",   "bot\xc3\xb3n", "evento"};
+constexpr const char* markers[] = {"marker", "mark",     "button", "event",  "trigger", "label", "activity",
+                                   "taste",  "ereignis", "marke",  "bouton", "boton",   "botón", "evento"};
 constexpr const char* gyros[] = {"gyro", "gyr", "gyroscope", "gx", "gy", "gz", "omega", "drehrate"};
 constexpr const char* gyro_units[] = {"deg/s", "dps", "rad/s", "°/s", "degs^-1", "deg s^-1"};
-constexpr const char* accelerations[] = {"acc",
-                                         "accel",
-                                         "accelerometer",
-                                         "acceleration",
-                                         "ax",
-                                         "ay",
-                                         "az",
-                                         "beschl",
-                                         "beschleunigung",
-                                         "acc\xc3\xa9l\xc3\xa9ration",
-                                         "aceleracion",
-                                         "aceleraci\xc3\xb3n"};
+constexpr const char* accelerations[] = {"acc",         "accel",      "accelerometer", "acceleration",   "ax",
+                                         "ay",          "az",         "beschl",        "beschleunigung", "accélération",
+                                         "aceleracion", "aceleración"};
 constexpr const char* acceleration_units[] = {"g", "mg", "m/s2", "m/s^2", "m/s²", "ms^-2", "m s^-2"};
-constexpr const char* respirations[] = {"resp",   "respiration", "breath",      "breathing",         "co2",
-                                        "capno",  "airflow",     "thorax",      "abdomen",           "atem",
-                                        "atmung", "souffle",     "respiracion", "respiraci\xc3\xb3n"};
+constexpr const char* respirations[] = {"resp",   "respiration", "breath",      "breathing",  "co2",
+                                        "capno",  "airflow",     "thorax",      "abdomen",    "atem",
+                                        "atmung", "souffle",     "respiracion", "respiración"};
 constexpr const char* pulses[] = {"ppg", "pleth", "plethysmogram", "pulse", "bvp", "ir", "infrared", "red", "green",
                                   "optical", "light", "finger",
                                   // German
-                                  "puls", "pulswelle", "licht", "gruen", "gr\xc3\xbcn",
+                                  "puls", "pulswelle", "licht", "gruen", "grün",
                                   // French
-                                  "pouls", "lumiere", "lumi\xc3\xa8re", "rouge", "vert", "doigt", "infrarouge",
+                                  "pouls", "lumiere", "lumière", "rouge", "vert", "doigt", "infrarouge",
                                   // Spanish
                                   "pulso", "luz", "rojo", "verde", "dedo", "infrarrojo"};
-constexpr const char* hearts[] = {"heart", "herz", "coeur", "c\xc5\x93ur", "corazon", "coraz\xc3\xb3n"};
+constexpr const char* hearts[] = {"heart", "herz", "coeur", "cœur", "corazon", "corazón"};
 constexpr const char* ecgs[] = {"ecg", "ekg"};
 constexpr const char* axes[] = {"x", "y", "z"};
 constexpr const char* volts[] = {"v", "mv", "uv"};
 /// Beside the word for a wave they make it a number that a monitor worked out.
-constexpr const char* readings[] = {"rate",       "bpm",    "frequenz", "frequence",   "fr\xc3\xa9quence",
-                                    "frecuencia", "hr",     "temp",     "temperature", "temperatur",
-                                    "spo2",       "ambient"};
+constexpr const char* readings[] = {"rate", "bpm",  "frequenz",    "frequence",  "fréquence", "frecuencia",
+                                    "hr",   "temp", "temperature", "temperatur", "spo2",      "ambient"};
 constexpr const char* leads[] = {"i",     "ii",   "iii",  "v",    "avr", "avl", "avf", "v1",  "v2",
                                  "v3",    "v4",   "v5",   "v6",   "v7",  "v8",  "v9",  "mli", "mlii",
                                  "mliii", "mcl1", "mcl5", "mcl6", "d1",  "d2",  "d3",  "cm5"};

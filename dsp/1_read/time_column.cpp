@@ -47,36 +47,11 @@ constexpr const char* time_names[] = {
     "tiempo", "hora", "segundos", "milisegundos", "tempo", "ora", "secondi",
     // Dutch, Swedish, Danish and Norwegian, Polish
     "tijd", "tid", "czas"};
-constexpr const char* index_names[] = {"sample",
-                                       "sample_#",
-                                       "samples",
-                                       "sample_index",
-                                       "sample_number",
-                                       "index",
-                                       "idx",
-                                       "n",
-                                       "no",
-                                       "nr",
-                                       "#",
-                                       "row",
-                                       "counter",
-                                       "i_sample",
-                                       "messung",
-                                       "messwert_nr",
-                                       "nummer",
-                                       "zaehler",
-                                       "z\xc3\xa4hler",
-                                       "zeile",
-                                       "echantillon",
-                                       "\xc3\xa9"
-                                       "chantillon",
-                                       "numero",
-                                       "num\xc3\xa9ro",
-                                       "n\xc3\xbamero",
-                                       "indice",
-                                       "\xc3\xadndice",
-                                       "muestra",
-                                       "fila"};
+constexpr const char* index_names[] = {
+    "sample", "sample_#", "samples", "sample_index", "sample_number", "index",       "idx",     "n",
+    "no",     "nr",       "#",       "row",          "counter",       "i_sample",    "messung", "messwert_nr",
+    "nummer", "zaehler",  "zähler",  "zeile",        "echantillon",   "échantillon", "numero",  "numéro",
+    "número", "indice",   "índice",  "muestra",      "fila"};
 
 bool named_time(const ColumnName& name) {
   std::string base = base_name(name);
