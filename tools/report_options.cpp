@@ -2,6 +2,7 @@
 
 #include <filesystem>
 
+#include "figure_png.hpp"
 #include "pulsewright/error.hpp"
 #include "standard_streams.hpp"
 #include "value_checks.hpp"
@@ -64,9 +65,14 @@ void write_reports(const ReportFlags& flags, const SessionView& session, const F
   }
   if (flags.figures.empty()) return;
   make_folder(flags.figures);
-  for (const FigureFile& figure : session_figures(session, language))
-    write_file(fs::path(flags.figures) / (figure.name + ".svg"), figure.svg);
-  talk_note("written to " + flags.figures + ": figures as SVG");
+  std::string names;
+  for (const FigureFile& figure : session_figures(session, language)) {
+    const fs::path file = fs::path(flags.figures) / figure.name;
+    write_file(file.string() + ".svg", figure.svg);
+    write_file(file.string() + ".png", png_of_svg(figure.svg));
+    names += (names.empty() ? "" : ", ") + figure.name;
+  }
+  talk_note("written to " + flags.figures + ", as SVG and PNG: " + names);
 }
 
 }  // namespace pulsewright::program

@@ -1,15 +1,17 @@
 #include "figure.hpp"
 
+#include <algorithm>
+
 #include "embedded_text.hpp"
 #include "figure_style.hpp"
 
 namespace pulsewright {
 namespace {
 
-/// Width of the plot of a figure that stands alone, in px: the width for which the lines of `Plot` are drawn unstretched.
-constexpr int alone_plot_px = 1000;
+/// Narrower there would be no room for the title.
+constexpr int alone_least_px = 480;
 constexpr int alone_margin_px = 24;
-constexpr int alone_title_px = 44;
+constexpr int alone_title_px = 54;
 constexpr int alone_legend_row_px = 22;
 
 /// Everything but letters, digits and the marks that may stand in a URL as they are (RFC 3986, unreserved) as %XX.
@@ -105,7 +107,9 @@ Markup figure_frame(const Figure& figure) {
                    {"width", figure.width_px ? std::to_string(*figure.width_px) : "100%"},
                    {"height", plot_height(figure)},
                    {"data-low", format_number(figure.x_low, 6)},
-                   {"data-high", format_number(figure.x_high, 6)}});
+                   {"data-high", format_number(figure.x_high, 6)},
+                   {"data-readout", figure.readout},
+                   {"data-missing", figure.readout_missing}});
   out.add(figure.plot).close().close();
   side("right", right_room_px, figure.right);
   return out.close();
@@ -136,7 +140,7 @@ std::string figure_svg(const Figure& figure) {
   const int plot_px = figure.width_px.value_or(alone_plot_px);
   const int right_px = figure.right.blank() ? alone_margin_px : right_room_px;
   const int legend_px = static_cast<int>(figure.legend.size()) * alone_legend_row_px;
-  const int width = left_room_px + plot_px + right_px;
+  const int width = std::max(left_room_px + plot_px + right_px, alone_least_px);
   const int legend_top = alone_title_px + figure.height_px + 8;
   const int height = legend_top + legend_px + alone_margin_px;
   const auto text = [](int number) { return std::to_string(number); };

@@ -16,6 +16,11 @@ inline constexpr int axis_room_px = 38;
 inline constexpr int no_axis_room_px = 4;
 /// Space left of the plot for the labels of the vertical axis, in px.
 inline constexpr int left_room_px = 56;
+/// Width of the plot of a figure that stands alone, in px.
+inline constexpr int alone_plot_px = 1000;
+/// Lines and filled shapes are drawn on a grid with so many points to a px downwards and, where the plot has the width that it is drawn for, across. A
+/// page stretches it; alone it is not stretched.
+inline constexpr int grid_per_px = 10;
 /// Space right of the plot for names of bands, in px.
 inline constexpr int right_room_px = 96;
 
@@ -39,6 +44,9 @@ struct Figure {
   std::optional<int> width_px;   ///< of a plot that must not stretch
   bool scrolls = false;          ///< keeps a least width and scrolls where there is little room
   double x_low = 0, x_high = 1;  ///< range of the horizontal axis, for the read-out
+  /// What the read-out says of a row of the data, `{column}` standing for its cells, and what it says where one of those cells is empty. A column whose
+  /// name ends in `_s` is a time and read as on a stop watch. No read-out when empty.
+  std::string readout, readout_missing;
   Markup left, plot, right;
   std::vector<LegendEntry> legend;
   std::string csv;  ///< the data it draws; empty when it offers none

@@ -44,7 +44,7 @@ std::optional<Figure> neighbours_figure(const Intervals& intervals, const Words&
   figure.caption = words("neighbours.caption");
   figure.y_title = words("neighbours.y");
   figure.width_px = side_px;
-  Plot plot(range, range, side_px);
+  Plot plot(range, range, side_px, 0, side_px);
   plot.x_axis(value_ticks(range, most_steps, words.numbers()), words("neighbours.x"));
   plot.y_axis(value_ticks(range, most_steps, words.numbers()));
   plot.line({{range.low, range.low}, {range.high, range.high}}, "diagonal");

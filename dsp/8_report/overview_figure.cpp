@@ -159,6 +159,8 @@ Figure overview_figure(const Analysis& analysis, const Recording& recording, con
   if (!analysis.beats.unreadable.empty())
     figure.legend.push_back({LegendEntry::Swatch::area, "missing", words("not_readable")});
   if (!quality.empty()) figure.legend.push_back({LegendEntry::Swatch::area, "quality", words("overview.quality")});
+  figure.readout = words("overview.readout");
+  figure.readout_missing = words("overview.readout_missing");
   figure.csv = drawn_data(columns, quality, signal, words.numbers());
   return figure;
 }

@@ -8,10 +8,6 @@
 namespace pulsewright {
 namespace {
 
-/// Lines and shapes are drawn on a grid of whole numbers that is stretched over the plot: so many across, and ten to a px downwards.
-constexpr int grid_across = 10000;
-constexpr int grid_per_px = 10;
-
 /// No stretch of time is drawn narrower than this share of the width, so that none is lost.
 constexpr double least_width = 0.0012;
 
@@ -20,8 +16,8 @@ std::string percent(double share) { return format_number(100 * share, 3) + "%"; 
 
 }  // namespace
 
-Plot::Plot(AxisRange x, AxisRange y, int height_px, int lane_px)
-    : x_(x), y_(y), height_px_(height_px), lane_px_(lane_px) {}
+Plot::Plot(AxisRange x, AxisRange y, int height_px, int lane_px, int width_px)
+    : x_(x), y_(y), height_px_(height_px), lane_px_(lane_px), grid_across_(width_px * grid_per_px) {}
 
 std::string Plot::x_at(double x) const { return percent(std::clamp((x - x_.low) / x_.length(), 0.0, 1.0)); }
 
@@ -30,7 +26,7 @@ std::string Plot::y_at(double y) const {
 }
 
 std::string Plot::grid_point(const PlotPoint& point) const {
-  const double across = std::clamp((point.x - x_.low) / x_.length(), 0.0, 1.0) * grid_across;
+  const double across = std::clamp((point.x - x_.low) / x_.length(), 0.0, 1.0) * grid_across_;
   const double down = (1 - std::clamp((point.y - y_.low) / y_.length(), 0.0, 1.0)) * height_px_ * grid_per_px;
   return std::to_string(std::lround(across)) + " " + std::to_string(std::lround(down));
 }
@@ -152,7 +148,7 @@ void Plot::finish(Figure& figure) const {
     figure.plot.open("svg", {{"class", "paths"},
                              {"width", "100%"},
                              {"height", std::to_string(height_px_)},
-                             {"viewBox", fmt::format("0 0 {} {}", grid_across, height_px_ * grid_per_px)},
+                             {"viewBox", fmt::format("0 0 {} {}", grid_across_, height_px_ * grid_per_px)},
                              {"preserveAspectRatio", "none"}});
     figure.plot.add(paths_).close();
   }

@@ -19,8 +19,9 @@ struct PlotPoint {
 /// drawn later lies on top.
 class Plot {
  public:
-  /// The vertical range fills `height_px`; below it there is room for lanes (`lane_px`) that boxes and symbols are put into.
-  Plot(AxisRange x, AxisRange y, int height_px, int lane_px = 0);
+  /// The vertical range fills `height_px`; below it there is room for lanes (`lane_px`) that boxes and symbols are put into. `width_px` is given for a
+  /// figure that must not stretch.
+  Plot(AxisRange x, AxisRange y, int height_px, int lane_px = 0, int width_px = alone_plot_px);
 
   /// Horizontal position in per cent of the width, and vertical position in px.
   [[nodiscard]] std::string x_at(double x) const;
@@ -63,7 +64,7 @@ class Plot {
   [[nodiscard]] std::string grid_line(const std::vector<PlotPoint>& points) const;
 
   AxisRange x_, y_;
-  int height_px_, lane_px_;
+  int height_px_, lane_px_, grid_across_;
   Markup left_, right_;
   bool has_x_axis_ = false;
   Markup bands_, lines_, areas_, paths_, marks_;

@@ -138,8 +138,10 @@ Figure rate_figure(const Analysis& analysis, const Words& words) {
   draw_rates(plot, columns);
   if (!missing.empty()) figure.legend.push_back({LegendEntry::Swatch::area, "missing", words("not_measured")});
   plot.finish(figure);
-  figure.csv = rates.windows.size() > most_columns ? rate_columns_csv(columns, words.numbers())
-                                                   : rate_csv(rates, words.numbers());
+  const bool in_columns = rates.windows.size() > most_columns;
+  figure.csv = in_columns ? rate_columns_csv(columns, words.numbers()) : rate_csv(rates, words.numbers());
+  figure.readout = words(in_columns ? "rate.readout_columns" : "rate.readout");
+  figure.readout_missing = words(in_columns ? "rate.readout_columns_missing" : "rate.readout_missing");
   return figure;
 }
 

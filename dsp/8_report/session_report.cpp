@@ -72,9 +72,12 @@ std::vector<FigureFile> session_figures(const SessionView& session, Language lan
   std::vector<FigureFile> files;
   for (const SectionFigures& section : figures_of(session, words))
     for (const Figure& figure : section.figures) files.push_back({figure.id, figure_svg(figure)});
-  if (session.chosen != nullptr)
-    for (const StripPage& page : strip_pages(session.analysis, *session.recording, *session.chosen, words))
-      if (!page.reasons.empty()) files.push_back({page.figure.id, figure_svg(page.figure)});
+  if (session.chosen == nullptr) return files;
+  for (StripPage& page : strip_pages(session.analysis, *session.recording, *session.chosen, words)) {
+    if (page.reasons.empty()) continue;
+    page.figure.legend = strip_legend(session.analysis.beats.source, words);
+    files.push_back({page.figure.id, figure_svg(page.figure)});
+  }
   return files;
 }
 

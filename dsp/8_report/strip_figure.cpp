@@ -66,12 +66,15 @@ void draw_beats(Plot& plot, const std::vector<Beat>& candidates, const AxisRange
   plot.strokes(lines, "beat");
 }
 
-void draw_intervals(Plot& plot, const std::vector<Interval>& intervals, const Words& words) {
+void draw_intervals(Plot& plot, const std::vector<Interval>& intervals, Span page, const Words& words) {
   draw_flagged_runs(plot, intervals, height_px + interval_px - 12, height_px + verdict_px, words);
-  for (const Interval& interval : intervals)
-    if (interval.end - interval.start > least_labelled)
-      plot.label(words.number(interval.original_ms, 0), (interval.start.value() + interval.end.value()) / 2,
-                 height_px + interval_px, "middle", "ms");
+  // The length stands in the middle of what is seen of the interval.
+  for (const Interval& interval : intervals) {
+    const Seconds from = std::max(interval.start, page.start), to = std::min(interval.end, page.start + page_length);
+    if (to - from > least_labelled)
+      plot.label(words.number(interval.original_ms, 0), ((from + to) / 2).value(), height_px + interval_px, "middle",
+                 "ms");
+  }
 }
 
 std::string describe(const PageContents& contents, Span span, const Words& words) {
@@ -110,7 +113,7 @@ Figure page_figure(const PageContents& contents, Span span, const Analysis& anal
                    "missing");
   draw_beats(plot, contents.candidates, range);
   draw_signal(plot, excerpt, "signal");
-  draw_intervals(plot, contents.intervals, words);
+  draw_intervals(plot, contents.intervals, span, words);
   plot.finish(figure);
   return figure;
 }

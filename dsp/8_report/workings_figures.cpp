@@ -223,8 +223,10 @@ Figure windows_figure(const Workings& workings) {
     const double low = window.low.value_or(*window.rate).value(), high = window.high.value_or(*window.rate).value();
     values.push_back(static_cast<float>(low));
     values.push_back(static_cast<float>(high));
-    const double centre = (window.window.start.value() + window.window.end.value()) / 2;
-    if (workings.stretch.contains(Seconds{centre})) intervals.push_back({centre, low, high});
+    // In the middle of what is seen of the window.
+    const Seconds from = std::max(window.window.start, workings.stretch.start);
+    const Seconds to = std::min(window.window.end, workings.stretch.end);
+    intervals.push_back({((from + to) / 2).value(), low, high});
   }
   Figure figure;
   figure.id = "windows";

@@ -2,7 +2,9 @@
 import html.parser
 import os
 import re
+import struct
 import unittest
+import xml.etree.ElementTree
 
 from program_case import ProgramCase
 import recordings
@@ -93,6 +95,20 @@ class Reports(ProgramCase):
         page = self.page(self.session, "--code", "<script>alert(1)</script>")
         self.assertNotIn("<script>alert", page)
         self.assertEqual(len(re.findall("<script", page)), 1)
+
+    def test_figures_are_drawings_and_pictures(self):
+        self.run_program("analyze", self.session, "--age", "15", "--resting", "66", "--figures", self.path("figures"))
+        names = os.listdir(self.path("figures"))
+        for figure in ["rate", "intensity", "target", "overview", "histogram", "neighbours"]:
+            self.assertIn(figure + ".svg", names)
+            xml.etree.ElementTree.parse(self.path("figures", figure + ".svg"))
+            with open(self.path("figures", figure + ".png"), "rb") as file:
+                picture = file.read()
+            # Signature, then width and height in the first chunk (PNG specification, 5.2 and 11.2.2).
+            self.assertEqual(picture[:8], b"\x89PNG\r\n\x1a\n")
+            width, height = struct.unpack(">II", picture[16:24])
+            self.assertGreater(width, 900)
+            self.assertGreater(height, 300)
 
     def test_wrong_usage(self):
         self.run_program("analyze", self.session, "--report", self.folder, expect=2)

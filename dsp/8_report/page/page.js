@@ -69,6 +69,25 @@ function rowsOf(link) {
   };
 }
 
+// What the figure says of a row: its sentence with the cells put in, times as on a stop watch.
+function sentence(plot, names, cells) {
+  const clock = (cell) => {
+    const time = Math.round(Number(cell.replace(",", ".")));
+    const two = (number) => String(number).padStart(2, "0");
+    const hours = Math.floor(time / 3600), minutes = Math.floor(time / 60) % 60;
+    return hours > 0 ? `${hours}:${two(minutes)}:${two(time % 60)}` : `${minutes}:${two(time % 60)}`;
+  };
+  const fill = (text, missing) =>
+    text.replace(/\{(\w+)\}/g, (_, name) => {
+      const cell = cells[names.indexOf(name)];
+      if (cell === "") missing();
+      return name.endsWith("_s") ? clock(cell) : cell;
+    });
+  let complete = true;
+  const full = fill(plot.dataset.readout, () => (complete = false));
+  return complete ? full : fill(plot.dataset.missing, () => {});
+}
+
 for (const id of ["figure-rate", "figure-overview"]) {
   const figure = document.getElementById(id);
   const link = figure?.querySelector("a.data");
@@ -106,8 +125,7 @@ for (const id of ["figure-rate", "figure-overview"]) {
     let nearest = data.rows[0];
     for (const row of data.rows)
       if (Math.abs(row.middle - value) < Math.abs(nearest.middle - value)) nearest = row;
-    if (nearest)
-      readout.textContent = data.names.map((name, i) => `${name} ${nearest.cells[i] || "–"}`).join("  ");
+    if (nearest) readout.textContent = sentence(plot, data.names, nearest.cells);
   });
   plot.addEventListener("pointerleave", () => (readout.textContent = ""));
 }
