@@ -5,6 +5,7 @@
 #include "envelope.hpp"
 #include "plot.hpp"
 #include "session_figures.hpp"
+#include "signal_drawing.hpp"
 
 namespace pulsewright {
 namespace {
@@ -129,14 +130,7 @@ Figure overview_figure(const Analysis& analysis, const Recording& recording, con
     plot.stretch(span.start.value(), span.end.value(), "missing");
     unreadable += span.length();
   }
-  std::vector<Plot::Stroke> strokes;
-  for (const EnvelopeColumn& column : columns) {
-    if (column.empty()) continue;
-    const double middle = static_cast<double>(column.first + column.last) / 2 / signal.rate.value();
-    strokes.push_back(
-        {signal.start.value() + middle, static_cast<double>(column.lowest), static_cast<double>(column.highest)});
-  }
-  plot.strokes(strokes, "signal");
+  draw_signal(plot, {signal.values, signal.start, signal.rate}, "signal", most_columns);
   draw_quality(plot, quality, signal.start.value());
   plot.finish(figure);
 

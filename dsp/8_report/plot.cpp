@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace pulsewright {
 namespace {
@@ -12,7 +13,7 @@ namespace {
 constexpr double least_width = 0.0012;
 
 std::string px(double value) { return format_number(value, 1); }
-std::string percent(double share) { return format_number(100 * share, 3) + "%"; }
+std::string percent(double share) { return format_number(100 * share, 2) + "%"; }
 
 }  // namespace
 
@@ -25,16 +26,27 @@ std::string Plot::y_at(double y) const {
   return px(height_px_ * (1 - std::clamp((y - y_.low) / y_.length(), 0.0, 1.0)));
 }
 
-std::string Plot::grid_point(const PlotPoint& point) const {
+Plot::GridPoint Plot::on_grid(const PlotPoint& point) const {
   const double across = std::clamp((point.x - x_.low) / x_.length(), 0.0, 1.0) * grid_across_;
   const double down = (1 - std::clamp((point.y - y_.low) / y_.length(), 0.0, 1.0)) * height_px_ * grid_per_px;
-  return std::to_string(std::lround(across)) + " " + std::to_string(std::lround(down));
+  return {std::lround(across), std::lround(down)};
 }
 
 std::string Plot::grid_line(const std::vector<PlotPoint>& points) const {
-  std::string d;
-  for (std::size_t i = 0; i < points.size(); ++i)
-    d.append(i == 0 ? "M" : i == 1 ? "L" : " ").append(grid_point(points[i]));
+  // A start and steps from it: shorter than places, and exact, because the grid is one of whole numbers.
+  GridPoint at = on_grid(points.front());
+  std::string d = fmt::format("M{} {}", at.across, at.down);
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    const GridPoint next = on_grid(points[i]);
+    const long across = next.across - at.across, down = next.down - at.down;
+    // A minus sign parts two numbers as well as a blank does.
+    fmt::format_to(std::back_inserter(d), "{}{}{}{}",
+                   i == 1       ? "l"
+                   : across < 0 ? ""
+                                : " ",
+                   across, down < 0 ? "" : " ", down);
+    at = next;
+  }
   return d;
 }
 
@@ -121,9 +133,9 @@ void Plot::strokes(const std::vector<Stroke>& strokes, const char* style) {
   if (strokes.empty()) return;
   std::string d;
   for (const Stroke& stroke : strokes) {
-    const std::string from = grid_point({stroke.x, stroke.low}), to = grid_point({stroke.x, stroke.high});
-    d.append("M").append(from).append("V").append(to, to.find(' ') + 1);
-    if (from == to) d += "h1";
+    const GridPoint from = on_grid({stroke.x, stroke.low}), to = on_grid({stroke.x, stroke.high});
+    fmt::format_to(std::back_inserter(d), "M{} {}{}", from.across, from.down,
+                   from.down == to.down ? std::string("h1") : fmt::format("V{}", to.down));
   }
   paths_.empty("path", {{"class", style}, {"d", d}});
 }

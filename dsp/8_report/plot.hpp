@@ -60,7 +60,10 @@ class Plot {
   void finish(Figure& figure) const;
 
  private:
-  [[nodiscard]] std::string grid_point(const PlotPoint& point) const;
+  struct GridPoint {
+    long across, down;
+  };
+  [[nodiscard]] GridPoint on_grid(const PlotPoint& point) const;
   [[nodiscard]] std::string grid_line(const std::vector<PlotPoint>& points) const;
 
   AxisRange x_, y_;

@@ -6,13 +6,6 @@
 #include "envelope.hpp"
 
 namespace pulsewright {
-namespace {
-
-/// Columns of a drawn line. With both extremes of each, a line has at most twice as many points.
-constexpr std::size_t most_columns = 480;
-
-}  // namespace
-
 SignalExcerpt excerpt_of(const Signal& signal, Span stretch) {
   const auto size = static_cast<double>(signal.values.size());
   const auto sample_from = [&](Seconds time) {
@@ -39,14 +32,14 @@ AxisRange range_of(std::span<const float> values, int most_steps) {
   return rounded_out(range.value_or(AxisRange{0, 1}), most_steps);
 }
 
-void draw_signal(Plot& plot, const SignalExcerpt& excerpt, const char* style) {
+void draw_signal(Plot& plot, const SignalExcerpt& excerpt, const char* style, std::size_t columns) {
   std::vector<PlotPoint> line;
   const auto add = [&](std::size_t sample, float value) {
     line.push_back(
         {excerpt.start.value() + static_cast<double>(sample) / excerpt.rate.value(), static_cast<double>(value)});
   };
-  const bool every_sample = excerpt.values.size() <= 2 * most_columns;
-  for (const EnvelopeColumn& column : envelope(excerpt.values, every_sample ? 2 * most_columns : most_columns)) {
+  const bool every_sample = excerpt.values.size() <= 2 * columns;
+  for (const EnvelopeColumn& column : envelope(excerpt.values, every_sample ? 2 * columns : columns)) {
     if (column.missing > 0) {
       plot.line(line, style);
       line.clear();

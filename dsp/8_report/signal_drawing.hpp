@@ -1,6 +1,7 @@
 /// A few seconds of a signal as a line.
 #pragma once
 
+#include <cstddef>
 #include <span>
 #include <vector>
 
@@ -20,7 +21,11 @@ struct SignalExcerpt {
 /// The range of what was recorded, widened to whole steps; 0 to 1 when nothing was.
 [[nodiscard]] AxisRange range_of(std::span<const float> values, int most_steps);
 
-/// Draws the samples as a line that breaks where samples are missing. Many samples are drawn by the extremes of each column, in their order.
-void draw_signal(Plot& plot, const SignalExcerpt& excerpt, const char* style);
+/// Columns of a line over a few seconds.
+inline constexpr std::size_t excerpt_columns = 480;
+
+/// Draws the samples as a line that breaks where samples are missing. More than twice `columns` samples are drawn by the extremes of each column, in their
+/// order.
+void draw_signal(Plot& plot, const SignalExcerpt& excerpt, const char* style, std::size_t columns = excerpt_columns);
 
 }  // namespace pulsewright

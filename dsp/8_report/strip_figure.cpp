@@ -11,8 +11,8 @@ namespace pulsewright {
 namespace {
 
 constexpr Seconds page_length{10};
-/// Up to so many pages all are there: half an hour.
-constexpr std::size_t most_pages = 180;
+/// Up to so many pages all are there: somewhat over half an hour.
+constexpr std::size_t most_pages = 200;
 /// A longer recording is shown in about so many.
 constexpr std::size_t spread_pages = 48;
 

@@ -43,6 +43,7 @@ void say_rate(Sentences& out, const Analysis& analysis, const Words& words) {
 }
 
 void say_target(Sentences& out, const Effort& effort, const Words& words) {
+  if (!effort.mean_rate) return;  // nothing was measured: no time anywhere, which is not the same as none in the target
   if (effort.target && effort.in_target_us && effort.below_target_us && effort.above_target_us)
     out.say("summary.target", "effort",
             {{"low", traced_rate(effort.target->low, "effort.target.low_bpm")},

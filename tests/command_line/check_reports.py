@@ -88,8 +88,9 @@ class Reports(ProgramCase):
 
     def test_a_recording_without_beats_has_a_report_that_says_so(self):
         recordings.write_flat(self.path("flat.csv"))
-        page = self.page(self.path("flat.csv"), expect=1)
+        page = self.page(self.path("flat.csv"), "--age", "15", "--resting", "66", expect=1)
         self.assertIn("No heart rate could be measured", page)
+        self.assertNotIn("The rate was inside the target", page)
 
     def test_the_code_of_a_person_cannot_become_markup(self):
         page = self.page(self.session, "--code", "<script>alert(1)</script>")
