@@ -24,7 +24,7 @@ fi
 if [ -t 1 ]; then ninja_options=(); else ninja_options=(--quiet); fi
 cmake --build build --target pulsewright_program -- "${ninja_options[@]}"
 
-analyze=(build/pulsewright analyze "$recording" --age 15 --resting 66 --out "$results" --overwrite)
+analyze=(build/pulsewright analyze "$recording" --age 15 --resting 66 --out "$results" --overwrite --report "$results/report.html")
 echo
 echo "${analyze[*]}"
 echo

@@ -161,6 +161,36 @@ TEST(SessionReport, ShowsTimeThatWasNotMeasuredAndDoesNotBridgeIt) {
     }
 }
 
+TEST(SessionReport, DrawsALongSeriesInColumnsThatKeepItsPeakAndItsGaps) {
+  // An hour at 75 beats/min with half a minute at 160 and a minute without beats.
+  BeatTrain train;
+  train.duration = Seconds{3600};
+  for (double time = 0.4; time < 3600; time += time >= 1800 && time < 1830 ? 0.375 : 0.8) {
+    if (time >= 2400 && time < 2460) continue;
+    Beat beat;
+    beat.time = Seconds{time};
+    beat.confidence = 0.99;
+    train.candidates.push_back(beat);
+  }
+  train.unreadable = {{Seconds{2400}, Seconds{2460}}};
+  const Analysis analysis = analyze(train, wren());
+  ASSERT_GT(analysis.rates.windows.size(), 1500U);
+  ASSERT_TRUE(analysis.effort.peak_rate.has_value());
+  const std::string page = session_report({analysis});
+  const std::string data = data_of(page, "rate");
+  EXPECT_LE(std::count(data.begin(), data.end(), '\n'), 1001);
+  EXPECT_TRUE(stands_in(data, "," + format_number(analysis.effort.peak_rate->value(), 2) + ","));
+  const auto unmeasured = std::count_if(analysis.rates.windows.begin(), analysis.rates.windows.end(),
+                                        [](const RateWindow& window) { return !window.rate.has_value(); });
+  ASSERT_GT(unmeasured, 20);
+  std::int64_t listed = 0;
+  std::istringstream rows(data);
+  std::string row;
+  std::getline(rows, row);
+  while (std::getline(rows, row)) listed += std::stoi(row.substr(row.rfind(',') + 1));
+  EXPECT_EQ(listed, unmeasured);
+}
+
 TEST(SessionReport, HasNoFiguresOfASignalForAListOfBeats) {
   const Session session(climb());
   BeatTrain list = session.analysis.beats;
