@@ -1,5 +1,6 @@
 // Paging, zoom and the read-out work with mouse and keys; without scripts everything still reads.
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { after, before, test } from "node:test";
 import { Bench } from "./browser.mjs";
 
@@ -72,6 +73,17 @@ test("the read-out names the row of data under the pointer", async () => {
   await plot.hover({ position: { x: (box.width * 20) / 180, y: 100 } });
   const said = await page.locator("#figure-rate .readout").innerText();
   assert.match(said, /^0:1[4-8] to 0:2[2-6]: (\d+\.\d\d beats\/min, with 95 % probability between \d+\.\d\d and \d+\.\d\d|not measured)$/);
+  await page.context().close();
+});
+
+test("the data of a figure is one click away, as a file with a name", async () => {
+  const page = await bench.page(report);
+  await page.locator("#figure-rate summary").click();
+  const [download] = await Promise.all([page.waitForEvent("download"), page.locator("#figure-rate a.data").click()]);
+  assert.equal(download.suggestedFilename(), "rate.csv");
+  const rows = readFileSync(await download.path(), "utf8").trimEnd().split("\n");
+  assert.equal(rows[0], "start_s,end_s,bpm,low_bpm,high_bpm,confidence,method");
+  assert.equal(rows.length, 1 + (180 - 8) / 2 + 1);  // full windows of 8 s every 2 s
   await page.context().close();
 });
 
