@@ -6,7 +6,7 @@
 #include <cmath>
 #include <vector>
 
-#include "power_spectrum.hpp"
+#include "pulsewright/spectrum.hpp"
 
 namespace pulsewright::condition_stage {
 
@@ -35,7 +35,7 @@ double median(std::vector<double>& values) {
 }
 
 /// Peak power around `centre` over the median of its surroundings; 0 when there is nothing to compare with.
-double line_ratio(const std::vector<double>& power, double bin_hz, double centre) {
+double line_ratio(std::span<const double> power, double bin_hz, double centre) {
   double peak = 0.0;
   std::vector<double> around;
   for (std::size_t b = 1; b < power.size(); ++b) {
@@ -58,10 +58,11 @@ std::optional<Hertz> find_mains_hum(std::span<const float> values, Hertz rate) {
   const double bin_hz = rate.value() / static_cast<double>(length);
   const std::size_t count = std::min(stretches, (n - 1) / length + 1);
 
+  PowerSpectrum spectrum{length, length};
   std::array<std::vector<double>, mains_hz.size()> ratios;
   for (std::size_t s = 0; s < count; ++s) {
     const std::size_t from = count == 1 ? 0 : (n - length) * s / (count - 1);
-    const std::vector<double> power = power_spectrum(values.subspan(from, length));
+    const std::span<const double> power = spectrum.of(values.subspan(from, length));
     for (std::size_t m = 0; m < mains_hz.size(); ++m) {
       if (mains_hz[m] + near_hz >= rate.value() / 2.0) continue;
       ratios[m].push_back(line_ratio(power, bin_hz, mains_hz[m]));

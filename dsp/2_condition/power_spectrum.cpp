@@ -1,32 +1,66 @@
-#include "power_spectrum.hpp"
+// The one place that transforms to frequency.
+#include <fmt/format.h>
 
 #include <cmath>
 #include <complex>
 #include <kissfft/kissfft.hh>
 #include <numbers>
 
-namespace pulsewright::condition_stage {
+#include "pulsewright/error.hpp"
+#include "pulsewright/spectrum.hpp"
 
-std::vector<double> power_spectrum(std::span<const float> values) {
-  const std::size_t n = values.size();
+namespace pulsewright {
+
+struct PowerSpectrum::State {
+  State(std::size_t count, std::size_t padded_count)
+      : window(count),
+        windowed(padded_count),
+        bins(padded_count / 2),
+        power(padded_count / 2 + 1),
+        transform(padded_count / 2, false) {
+    for (std::size_t i = 0; i < count; ++i) {
+      const double phase = 2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(count);
+      window[i] = 0.5 - 0.5 * std::cos(phase);
+    }
+  }
+
+  std::vector<double> window, windowed;
+  std::vector<std::complex<double>> bins;
+  std::vector<double> power;
+  kissfft<double> transform;
+};
+
+PowerSpectrum::PowerSpectrum(std::size_t length, std::size_t padded) {
+  if (length < 2 || padded < length || padded % 2 != 0) {
+    throw Error{ErrorCode::contract,
+                fmt::format("PowerSpectrum: length {}, padded to {}; the first must be at least 2, "
+                            "the second even and no shorter",
+                            length, padded)};
+  }
+  state_ = std::make_unique<State>(length, padded);
+}
+PowerSpectrum::~PowerSpectrum() = default;
+PowerSpectrum::PowerSpectrum(PowerSpectrum&&) noexcept = default;
+PowerSpectrum& PowerSpectrum::operator=(PowerSpectrum&&) noexcept = default;
+
+std::span<const double> PowerSpectrum::of(std::span<const float> values) {
+  State& s = *state_;
+  const std::size_t n = s.window.size();
+  if (values.size() != n)
+    throw Error{ErrorCode::contract, fmt::format("PowerSpectrum: {} values; it was made for {}", values.size(), n)};
   double mean = 0.0;
   for (const float v : values) mean += static_cast<double>(v);
   mean /= static_cast<double>(n);
+  for (std::size_t i = 0; i < n; ++i) s.windowed[i] = (static_cast<double>(values[i]) - mean) * s.window[i];
+  s.transform.transform_real(s.windowed.data(), s.bins.data());
 
-  std::vector<double> windowed(n);
-  for (std::size_t i = 0; i < n; ++i) {
-    const double phase = 2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(n);
-    windowed[i] = (static_cast<double>(values[i]) - mean) * (0.5 - 0.5 * std::cos(phase));
-  }
-  std::vector<std::complex<double>> bins(n / 2);
-  const kissfft<double> transform{n / 2, false};
-  transform.transform_real(windowed.data(), bins.data());
-
-  std::vector<double> power(n / 2 + 1);
-  for (std::size_t b = 1; b < n / 2; ++b) power[b] = std::norm(bins[b]);
-  power[0] = bins[0].real() * bins[0].real();  // bins[0] packs the two real ones: constant and half the rate
-  power[n / 2] = bins[0].imag() * bins[0].imag();
-  return power;
+  const std::size_t half = s.bins.size();
+  for (std::size_t b = 1; b < half; ++b) s.power[b] = std::norm(s.bins[b]);
+  s.power[0] = s.bins[0].real() * s.bins[0].real();  // bins[0] packs the two real ones: constant and half the rate
+  s.power[half] = s.bins[0].imag() * s.bins[0].imag();
+  return s.power;
 }
 
-}  // namespace pulsewright::condition_stage
+Hertz PowerSpectrum::bin_width(Hertz rate) const { return rate / static_cast<double>(state_->windowed.size()); }
+
+}  // namespace pulsewright

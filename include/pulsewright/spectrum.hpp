@@ -1,0 +1,37 @@
+/// Stage 2: a stretch of samples -> its power over frequency.
+#pragma once
+
+#include <complex>
+#include <cstddef>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "pulsewright/units.hpp"
+
+namespace pulsewright {
+
+/// Power spectra of stretches of one length: mean removed, Hann window applied, zeros added up to the length of the transform.
+///
+/// Bin b, 0 to padded / 2, is at b * rate / padded. Unscaled: only ratios mean something. The window's main lobe is 4 / length of the rate wide.
+/// Not safe to share between threads: the transform's memory is kept from call to call.
+class PowerSpectrum {
+ public:
+  /// Both lengths in samples; `padded` even and at least `length`, which is at least 2; otherwise Error{contract}.
+  PowerSpectrum(std::size_t length, std::size_t padded);
+  ~PowerSpectrum();
+  PowerSpectrum(PowerSpectrum&&) noexcept;
+  PowerSpectrum& operator=(PowerSpectrum&&) noexcept;
+
+  /// The power of `length` finite values; valid until the next call. Error{contract} for another number of values.
+  [[nodiscard]] std::span<const double> of(std::span<const float> values);
+
+  /// Distance of two bins at a sampling rate.
+  [[nodiscard]] Hertz bin_width(Hertz rate) const;
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace pulsewright

@@ -1,0 +1,32 @@
+/// Recordings with a known rate in windows of 8 s every 2 s, from the open data sets.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "pulsewright/recording.hpp"
+
+namespace accuracy {
+
+struct RateCase {
+  std::string name;
+  bool development = false;
+  pulsewright::Recording recording;
+  /// Reference rate of window k, [2 k, 2 k + 8) s; nothing where the reference has none.
+  std::vector<std::optional<double>> reference;
+};
+
+enum class RateSet { treadmill, wrist, bedside, anaesthesia };
+
+/// Hands over every case of a set in order of its names, the test recordings only when asked for.
+///
+/// treadmill: the reference file's own windows. wrist: 60 (N - 1) / (last - first) of the reference beats in a window; none where an interval is below
+/// 0.45 or above 2.2 times the window's median (known blemishes of the reference). bedside: mean of the monitor's PULSE from the start of the window + 4 s to its end + 4 s (the
+/// monitor averages and lags; set on the odd recordings). anaesthesia: pulse peaks as wrist, none in a window that touches a marked artefact span.
+void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool test_records,
+                        const std::function<void(const RateCase&)>& visit);
+
+}  // namespace accuracy
