@@ -25,6 +25,7 @@ struct EcgCandidate {
   float over_usual_before = 0;  ///< the same before the next beat
   double log_odds = 0;          ///< of being a beat, from the features alone
   bool beat = false;
+  bool doubtful = false;    ///< a beat of the best path in a stretch that is likely no heart
   std::size_t stretch = 0;  ///< counts the gaps before it
   BeatVerdict verdict = BeatVerdict::weak;
 };

@@ -8,8 +8,8 @@ namespace pulsewright {
 
 using namespace beats_stage;
 
-std::vector<EcgEvidence> ecg_evidence(std::span<const Signal> signals, const EcgOptions& options) {
-  std::vector<EcgEvidence> evidence;
+std::vector<BeatEvidence> ecg_evidence(std::span<const Signal> signals, const EcgOptions& options) {
+  std::vector<BeatEvidence> evidence;
   if (signals.empty() || signals[0].values.empty()) return evidence;
   check_same_grid(signals, "ecg_evidence");
   std::vector<EcgTrack> tracks;

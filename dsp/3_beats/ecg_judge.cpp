@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "beat_path.hpp"
+#include "doubtful_stretches.hpp"
 #include "ecg_context.hpp"
 #include "ecg_fuse.hpp"
 #include "ecg_level.hpp"
@@ -33,7 +34,7 @@ void give_verdicts(std::vector<EcgCandidate>& candidates, Hertz rate, const EcgO
   for (std::size_t k = 0; k < candidates.size(); ++k) {
     EcgCandidate& c = candidates[k];
     if (c.beat) {
-      c.verdict = BeatVerdict::accepted;
+      c.verdict = c.doubtful ? BeatVerdict::unreadable : BeatVerdict::accepted;
       before = &c;
       continue;
     }
@@ -95,6 +96,7 @@ std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const std:
     keep_decided(candidates, decided);
     choose_best_path(candidates, rate, options.refractory);
   }
+  mark_doubtful(candidates);
   give_verdicts(candidates, rate, options);
   return candidates;
 }

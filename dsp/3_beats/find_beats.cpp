@@ -3,6 +3,7 @@
 #include <utility>
 #include <vector>
 
+#include "doubtful_stretches.hpp"
 #include "pulsewright/beats.hpp"
 
 namespace pulsewright {
@@ -100,6 +101,7 @@ BeatTrain stream(const ChosenSignals& chosen, Seconds duration, const FindOption
   detector.finish(train.candidates);
   for (Beat& beat : train.candidates) beat.time += grids[0].start;
   train.unreadable = detector.unreadable();
+  beats_stage::declare_doubtful_stretches(train);
   return train;
 }
 

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "doubtful_stretches.hpp"
 #include "ecg_confidence.hpp"
 #include "ecg_judge.hpp"
 #include "ecg_track.hpp"
@@ -98,6 +99,7 @@ BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration, cons
     }
   }
   settle_order(train.candidates, options.refractory);
+  declare_doubtful_stretches(train);
   if (train.candidates.empty()) train.warnings.push_back({"nothing_found", "no candidate for a heart beat in the ECG"});
   return train;
 }

@@ -1,6 +1,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "doubtful_stretches.hpp"
+#include "pulse_confidence.hpp"
 #include "pulse_judge.hpp"
 #include "pulse_peak.hpp"
 #include "pulse_wave.hpp"
@@ -58,6 +60,7 @@ BeatTrain find_pulse_beats(std::span<const Signal> signals, Seconds duration, co
     }
   }
   settle_order(train.candidates, options.refractory);
+  declare_doubtful_stretches(train);
   if (train.candidates.empty()) train.warnings.push_back({"nothing_found", "no candidate for a pulse"});
   return train;
 }

@@ -15,8 +15,12 @@ struct PulseCandidate {
   float steepness = 0;           ///< largest slope on the way up, per second
   float rise_to_level = 0;       ///< natural logarithm of rise over that of accepted neighbours
   float steepness_to_level = 0;  ///< the same of steepness
+  float likeness = 0;            ///< correlation of its shape with that of the beats around it
+  float likeness_around = 0;     ///< the mean of this over those beats
+  float irregularity = 1;  ///< mean absolute logarithm of the ratio of successive intervals around it, each at most 1
   double log_odds = 0;
   bool beat = false;
+  bool doubtful = false;    ///< a beat of the best path in a stretch that is likely no heart
   std::size_t stretch = 0;  ///< counts the gaps before it
   BeatVerdict verdict = BeatVerdict::weak;
 };

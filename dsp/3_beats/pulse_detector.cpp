@@ -3,6 +3,7 @@
 #include <memory>
 
 #include "causal_detector.hpp"
+#include "pulse_confidence.hpp"
 #include "pulse_judge.hpp"
 #include "pulse_peak.hpp"
 #include "pulse_wave.hpp"

@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "beat_path.hpp"
+#include "doubtful_stretches.hpp"
+#include "pulse_likeness.hpp"
 #include "surroundings.hpp"
 
 namespace pulsewright::beats_stage {
@@ -87,7 +89,7 @@ void give_verdicts(std::vector<PulseCandidate>& candidates, Hertz rate, const Pu
   const PulseCandidate* before = nullptr;
   for (PulseCandidate& c : candidates) {
     if (c.beat) {
-      c.verdict = BeatVerdict::accepted;
+      c.verdict = c.doubtful ? BeatVerdict::unreadable : BeatVerdict::accepted;
       before = &c;
       continue;
     }
@@ -119,6 +121,8 @@ std::vector<PulseCandidate> judge_pulse(std::span<const float> wave, Hertz rate,
     keep_decided(candidates, decided);
     choose_best_path(candidates, rate, options.refractory);
   }
+  measure_pulse_likeness(wave, rate, candidates);
+  mark_doubtful(candidates);
   give_verdicts(candidates, rate, options);
   return candidates;
 }

@@ -76,18 +76,23 @@ struct PulseOptions {
 [[nodiscard]] BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration,
                                        const EcgOptions& options = {});
 
-/// What the ECG detector measured of one candidate, in the order of `names_of_ecg_features`.
-struct EcgEvidence {
-  Seconds time;  ///< of the candidate's energy peak
+/// What a detector measured of one candidate, in the order of `names_of_ecg_features` or `names_of_pulse_features`.
+struct BeatEvidence {
+  Seconds time;  ///< of the candidate on the detector's grid
   std::vector<double> features;
-  double log_odds = 0;  ///< of being a beat, from the features alone
+  double log_odds = 0;  ///< of being a beat, before the rhythm is asked
   bool accepted = false;
 };
 
 /// The evidence behind `find_ecg_beats`, for showing how it was computed and for setting the weights. One signal stretch of any length,
 /// judged at once; same errors.
-[[nodiscard]] std::vector<EcgEvidence> ecg_evidence(std::span<const Signal> signals, const EcgOptions& options = {});
+[[nodiscard]] std::vector<BeatEvidence> ecg_evidence(std::span<const Signal> signals, const EcgOptions& options = {});
 [[nodiscard]] std::vector<std::string> names_of_ecg_features();
+
+/// The same behind `find_pulse_beats`, for setting the confidence.
+[[nodiscard]] std::vector<BeatEvidence> pulse_evidence(std::span<const Signal> signals,
+                                                       const PulseOptions& options = {});
+[[nodiscard]] std::vector<std::string> names_of_pulse_features();
 
 /// `find_ecg_beats` for optical pulse signals; the fiducial point is the systolic peak.
 [[nodiscard]] BeatTrain find_pulse_beats(std::span<const Signal> signals, Seconds duration,

@@ -19,11 +19,11 @@ void dump_record(const std::filesystem::path& folder, const std::string& name) {
   const Recording recording = read_recording(folder / name, reading);
   const BeatFile reference = read_beats(folder / (name + ".atr"));
   const Signal signal = condition(recording.channels[0]);
-  const std::vector<EcgEvidence> evidence = ecg_evidence({&signal, 1});
+  const std::vector<BeatEvidence> evidence = ecg_evidence({&signal, 1});
 
   // Every candidate as a test beat: those that find a partner are beats.
   BeatTrain all;
-  for (const EcgEvidence& e : evidence) all.candidates.emplace_back().time = e.time;
+  for (const BeatEvidence& e : evidence) all.candidates.emplace_back().time = e.time;
   MatchOptions matching;
   matching.exclude = reference.flutter;
   const BeatAgreement agreement = match_beats(reference.beats, all, matching);
@@ -34,7 +34,7 @@ void dump_record(const std::filesystem::path& folder, const std::string& name) {
     return std::any_of(reference.flutter.begin(), reference.flutter.end(),
                        [&](const Span& s) { return s.contains(t); });
   };
-  for (const EcgEvidence& e : evidence) {
+  for (const BeatEvidence& e : evidence) {
     if (in_flutter(e.time)) continue;
     std::printf("%s,%.4f,%d,%d", name.c_str(), e.time.value(), listed(agreement.extra, e.time) ? 0 : 1,
                 e.accepted ? 1 : 0);

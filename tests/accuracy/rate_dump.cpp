@@ -3,8 +3,8 @@
 #include <fmt/format.h>
 
 #include <iostream>
-#include <random>
 
+#include "noise_recording.hpp"
 #include "pulsewright/rate_track.hpp"
 #include "rate_cases.hpp"
 
@@ -47,38 +47,6 @@ void every_form(const std::string& set, const std::string& name, const Recording
   }
 }
 
-// Noise of three colours at 50 Hz, four minutes each: white, summed (brown) and held for a tenth of a second.
-Recording noise(unsigned seed) {
-  std::mt19937 random{seed};
-  std::normal_distribution<float> normal;
-  Recording recording;
-  Channel channel;
-  channel.name = "pulse";
-  channel.kind = ChannelKind::pulse;
-  channel.rate = Hertz{50.0};
-  float level = 0.0F;
-  for (int i = 0; i < 50 * 240; ++i) {
-    const float v = normal(random);
-    switch (seed % 3) {
-      case 0: level = v; break;
-      case 1: level = 0.98F * level + v; break;
-      default: level = i % 5 == 0 ? v : level; break;
-    }
-    channel.samples.push_back(level);
-  }
-  recording.duration = Seconds{240.0};
-  recording.channels.push_back(channel);
-  if (seed % 2 == 0) return recording;
-  // Every other one beside the noise of an accelerometer.
-  for (const char* axis : {"acc_x", "acc_y", "acc_z"}) {
-    channel.name = axis;
-    channel.kind = ChannelKind::acceleration;
-    for (float& v : channel.samples) v = normal(random);
-    recording.channels.push_back(channel);
-  }
-  return recording;
-}
-
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -97,8 +65,9 @@ int main(int argc, char** argv) {
         every_form(word, one.name, one.recording, one.reference);
       });
     }
-    for (unsigned seed = 1; seed <= 24; ++seed)
-      every_form("noise", fmt::format("noise_{}{}", seed % 2 == 1 ? "moving_" : "", seed), noise(seed), {});
+    for (unsigned seed = 1; seed <= accuracy::noise_recordings; ++seed)
+      every_form("noise", fmt::format("noise_{}{}", seed % 2 == 1 ? "moving_" : "", seed),
+                 accuracy::noise_recording(seed), {});
   } catch (const std::exception& error) {
     std::cerr << "rate_dump: " << error.what() << '\n';
     return 3;
