@@ -20,16 +20,6 @@ std::optional<Hertz> as_hertz(const std::optional<double>& value) {
   return value ? std::optional<Hertz>(Hertz{*value}) : std::nullopt;
 }
 
-void require_motion(const Recording& recording, const std::vector<std::string>& names) {
-  if (names.size() == 1 && (names[0] == "auto" || names[0] == "none")) return;
-  for (const std::string& name : names) {
-    const Channel& channel = recording.channels[find_channel(recording, name)];
-    if (channel.kind != ChannelKind::acceleration && channel.kind != ChannelKind::gyro)
-      throw Error(ErrorCode::usage, "--motion: '" + channel.name + "' is a channel of kind " + to_string(channel.kind) +
-                                        "; motion channels are of kind acceleration or gyro");
-  }
-}
-
 /// The beats of a list inside [start, end); the time before `start` was not looked at.
 void keep_stretch(BeatTrain& beats, std::optional<Seconds> start, std::optional<Seconds> end) {
   if (!start && !end) return;
@@ -80,7 +70,7 @@ void add_channel_options(CLI::App& command, InputFlags& flags) {
   command
       .add_option(
           "--motion", flags.motion,
-          "Acceleration and gyro channels: auto, none, or names. Checked and noted; no stage of this version uses them")
+          "Acceleration and gyro channels that heart rate from a pulse is cleared of: auto (all), none, or names")
       ->type_name("auto|none|NAME")
       ->allow_extra_args(false)
       ->delimiter(',');
@@ -120,29 +110,68 @@ FindOptions find_options(const InputFlags& flags, const Recording& recording) {
     if (std::find(options.channels.begin(), options.channels.end(), position) == options.channels.end())
       options.channels.push_back(position);
   }
-  require_motion(recording, flags.motion);
+  static_cast<void>(motion_channels(flags, recording));  // wrong names are refused whatever needs them
   return options;
 }
 
-BeatTrain beats_of(const InputFlags& flags) {
-  BeatTrain beats;
-  if (flags.form == "recording") {
-    const Recording recording = read_recording(flags.input, read_options(flags));
-    try {
-      return find_beats(recording, find_options(flags, recording));
-    } catch (const Error& error) {
-      // What the reader noticed may be why: without a result to carry them, its warnings go with the refusal.
-      std::string message = error.what();
-      for (const Warning& warning : recording.warnings) message += "; " + warning.message + " [" + warning.code + "]";
-      throw Error(error.code(), message);
-    }
+std::optional<std::vector<std::size_t>> motion_channels(const InputFlags& flags, const Recording& recording) {
+  if (flags.motion.empty() || flags.motion == std::vector<std::string>{"auto"}) return std::nullopt;
+  std::vector<std::size_t> positions;
+  if (flags.motion == std::vector<std::string>{"none"}) return positions;
+  for (const std::string& name : flags.motion) {
+    const std::size_t position = find_channel(recording, name);
+    const Channel& channel = recording.channels[position];
+    if (channel.kind != ChannelKind::acceleration && channel.kind != ChannelKind::gyro)
+      throw Error(ErrorCode::usage, "--motion: '" + channel.name + "' is a channel of kind " + to_string(channel.kind) +
+                                        "; motion channels are of kind acceleration or gyro");
+    positions.push_back(position);
   }
+  return positions;
+}
+
+namespace {
+
+/// Runs what reads a recording; what the reader noticed may be why it fails: without a result to carry them, its warnings go with the refusal.
+template <typename Work>
+auto with_warnings(const Recording& recording, const Work& work) {
+  try {
+    return work();
+  } catch (const Error& error) {
+    std::string message = error.what();
+    for (const Warning& warning : recording.warnings) message += "; " + warning.message + " [" + warning.code + "]";
+    throw Error(error.code(), message);
+  }
+}
+
+BeatTrain listed_beats(const InputFlags& flags) {
+  BeatTrain beats;
   if (flags.form == "intervals")
     beats = read_intervals(flags.input, flags.unit == "s" ? IntervalUnit::seconds : IntervalUnit::milliseconds);
   else
     beats = read_beats(flags.input, as_hertz(flags.reference_rate)).beats;
   keep_stretch(beats, as_seconds(flags.start), as_seconds(flags.end));
   return beats;
+}
+
+}  // namespace
+
+InputBeats beats_and_track_of(const InputFlags& flags) {
+  if (flags.form != "recording") return {listed_beats(flags), std::nullopt};
+  const Recording recording = read_recording(flags.input, read_options(flags));
+  return with_warnings(recording, [&] {
+    AnalyzeOptions options;
+    options.find = find_options(flags, recording);
+    options.motion = motion_channels(flags, recording);
+    InputBeats found{find_beats(recording, options.find), std::nullopt};
+    found.track = track_beside(found.beats, recording, options);
+    return found;
+  });
+}
+
+BeatTrain beats_of(const InputFlags& flags) {
+  if (flags.form != "recording") return listed_beats(flags);
+  const Recording recording = read_recording(flags.input, read_options(flags));
+  return with_warnings(recording, [&] { return find_beats(recording, find_options(flags, recording)); });
 }
 
 nlohmann::ordered_json settings(const InputFlags& flags) {

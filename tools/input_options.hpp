@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "pulsewright/beats.hpp"
+#include "pulsewright/pipeline.hpp"
 #include "pulsewright/read.hpp"
 
 namespace pulsewright::program {
@@ -38,6 +39,16 @@ void add_form_options(CLI::App& command, InputFlags& flags);
 [[nodiscard]] ReadOptions read_options(const InputFlags& flags);
 /// Which channels to find beats in, and how. Throws Error{usage} for names that are not there, or not of the asked kind.
 [[nodiscard]] FindOptions find_options(const InputFlags& flags, const Recording& recording);
+/// The motion channels that the flags choose; nothing for all of them. Throws Error{usage} for a channel of another kind.
+[[nodiscard]] std::optional<std::vector<std::size_t>> motion_channels(const InputFlags& flags,
+                                                                      const Recording& recording);
+/// Beats of the input, and the rate track beside them where it is a pulse recording.
+struct InputBeats {
+  BeatTrain beats;
+  std::optional<RateTrack> track;
+};
+/// Reads the input in whatever form it is, and finds its beats and follows its rate where it is a recording.
+[[nodiscard]] InputBeats beats_and_track_of(const InputFlags& flags);
 /// Reads the input in whatever form it is, and finds its beats where it is a recording.
 [[nodiscard]] BeatTrain beats_of(const InputFlags& flags);
 /// The flags that differ from their defaults, under their names without dashes.

@@ -21,10 +21,9 @@ struct RateFlags {
 
 ExitCode run(const RateFlags& flags) {
   prepare_output(flags.output);
-  const BeatTrain beats = stamped_beats(flags.input, joined({settings(flags.input), settings(flags.window)}));
-  RateSeries rates = rate_over_windows(beats, clean(beats), rate_options(flags.window));
-  rates.provenance = beats.provenance;
-  talk_warnings(beats.warnings);
+  Warnings of_beats;
+  const RateSeries rates = stamped_rates(flags.input, flags.window, of_beats);
+  talk_warnings(of_beats);
   talk_warnings(rates.warnings);
   deliver(flags.output, "rate",
           {[&] { return rate_text(rates); }, [&](const NumberStyle& style) { return rate_csv(rates, style); },

@@ -28,8 +28,9 @@ nlohmann::ordered_json stated(const InputFlags& input, const StageFlags& stages)
   return joined({settings(input), settings(stages.window), settings(stages.person)});
 }
 
-Analysis analyze_beats(BeatTrain beats, const StageFlags& stages) {
-  Analysis analysis = analyze(std::move(beats), person_of(stages.person), analyze_options(stages));
+Analysis analyze_beats(InputBeats found, const StageFlags& stages) {
+  Analysis analysis =
+      analyze(std::move(found.beats), std::move(found.track), person_of(stages.person), analyze_options(stages));
   for (Warning& warning : person_warnings(stages.person)) analysis.effort.warnings.push_back(std::move(warning));
   for (Provenance* provenance : {&analysis.intervals.provenance, &analysis.rates.provenance,
                                  &analysis.variability.provenance, &analysis.effort.provenance})
@@ -39,6 +40,16 @@ Analysis analyze_beats(BeatTrain beats, const StageFlags& stages) {
 
 }  // namespace
 
+RateSeries stamped_rates(const InputFlags& input, const WindowFlags& window, Warnings& of_beats) {
+  InputBeats found = beats_and_track_of(input);
+  stamp(found.beats, joined({settings(input), settings(window)}));
+  RateSeries rates = rate_over_windows(found.beats, clean(found.beats), rate_options(window));
+  if (found.track) rates = join_rates(std::move(rates), *found.track);
+  rates.provenance = found.beats.provenance;
+  of_beats = found.beats.warnings;
+  return rates;
+}
+
 BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& options) {
   BeatTrain beats = beats_of(input);
   stamp(beats, options);
@@ -46,17 +57,22 @@ BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& o
 }
 
 Analysis analyze_input(const InputFlags& input, const StageFlags& stages) {
-  return analyze_beats(stamped_beats(input, stated(input, stages)), stages);
+  InputBeats found = beats_and_track_of(input);
+  stamp(found.beats, stated(input, stages));
+  return analyze_beats(std::move(found), stages);
 }
 
 Analysis analyze_input(const InputFlags& input, const StageFlags& stages, InputSignals& signals) {
   if (input.form != "recording") return analyze_input(input, stages);
   signals.recording = read_recording(input.input, read_options(input));
-  const FindOptions options = find_options(input, *signals.recording);
-  signals.chosen = choose_signals(*signals.recording, options);
-  BeatTrain beats = find_beats(*signals.recording, signals.chosen, options);
-  stamp(beats, stated(input, stages));
-  return analyze_beats(std::move(beats), stages);
+  AnalyzeOptions options;
+  options.find = find_options(input, *signals.recording);
+  options.motion = motion_channels(input, *signals.recording);
+  signals.chosen = choose_signals(*signals.recording, options.find);
+  InputBeats found{find_beats(*signals.recording, signals.chosen, options.find), std::nullopt};
+  found.track = track_beside(found.beats, *signals.recording, options);
+  stamp(found.beats, stated(input, stages));
+  return analyze_beats(std::move(found), stages);
 }
 
 Warnings warnings_of(const Analysis& analysis) {

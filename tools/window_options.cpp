@@ -18,14 +18,21 @@ void add_window_options(CLI::App& command, WindowFlags& flags) {
       ->check(number_between(shortest_s, longest_s))
       ->type_name("SECONDS")
       ->capture_default_str();
+  command.add_option("--least-confidence", flags.least_confidence, "Leave out rates that are less sure than this")
+      ->check(number_between(0, 1))
+      ->type_name("P")
+      ->capture_default_str();
 }
 
-RateOptions rate_options(const WindowFlags& flags) { return {Seconds{flags.window}, Seconds{flags.step}}; }
+RateOptions rate_options(const WindowFlags& flags) {
+  return {Seconds{flags.window}, Seconds{flags.step}, flags.least_confidence};
+}
 
 nlohmann::ordered_json settings(const WindowFlags& flags) {
   auto options = nlohmann::ordered_json::object();
   if (flags.window != WindowFlags{}.window) options["window_s"] = flags.window;
   if (flags.step != WindowFlags{}.step) options["step_s"] = flags.step;
+  if (flags.least_confidence != WindowFlags{}.least_confidence) options["least_confidence"] = flags.least_confidence;
   return options;
 }
 

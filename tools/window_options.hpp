@@ -11,9 +11,10 @@ namespace pulsewright::program {
 struct WindowFlags {
   double window = 8;
   double step = 2;
+  double least_confidence = 0.5;
 };
 
-/// --window, --step.
+/// --window, --step, --least-confidence.
 void add_window_options(CLI::App& command, WindowFlags& flags);
 [[nodiscard]] RateOptions rate_options(const WindowFlags& flags);
 /// The flags that differ from their defaults.

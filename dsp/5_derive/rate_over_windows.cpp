@@ -23,8 +23,6 @@ constexpr double unseen_share = 0.05;
 constexpr double flag_is_right = 0.95;
 /// Probability that another flagged interval hides one beat too many, and the same for too few (ours).
 constexpr double flag_hides_one = 0.025;
-/// Below this confidence a rate is more likely wrong than right, and is not given.
-constexpr double least_confidence = 0.5;
 /// The contract's confidence: within 5 beats/min.
 constexpr double near_bpm = 5.0;
 
@@ -49,8 +47,13 @@ bool moves_a_beat(IntervalVerdict verdict) {
 /// One pass over a train, window by window.
 class WindowedRate {
  public:
-  WindowedRate(std::vector<Beat> beats, double timing_s, const Intervals& intervals, std::vector<Span> unmeasured)
-      : beats_(std::move(beats)), timing_s_(timing_s), rows_(intervals.intervals), unmeasured_(std::move(unmeasured)) {}
+  WindowedRate(std::vector<Beat> beats, double timing_s, const Intervals& intervals, std::vector<Span> unmeasured,
+               double least_confidence)
+      : beats_(std::move(beats)),
+        timing_s_(timing_s),
+        rows_(intervals.intervals),
+        unmeasured_(std::move(unmeasured)),
+        least_confidence_(least_confidence) {}
 
   [[nodiscard]] RateWindow over(Span window) const {
     RateWindow result;
@@ -70,7 +73,7 @@ class WindowedRate {
     const double sd = std::hypot(edge_error(first, first), edge_error(last, last - 1));
     const RateDistribution truth = rate_distribution(count, seconds, sd, count_error(first, last));
     const double confidence = truth.cumulative(rate + near_bpm) - truth.cumulative(rate - near_bpm);
-    if (confidence < least_confidence) return result;
+    if (confidence < least_confidence_) return result;
     result.rate = BeatsPerMinute{rate};
     result.low = BeatsPerMinute{std::min(rate, truth.quantile(0.025))};
     result.high = BeatsPerMinute{std::max(rate, truth.quantile(0.975))};
@@ -159,6 +162,7 @@ class WindowedRate {
   double timing_s_;
   const std::vector<Interval>& rows_;
   std::vector<Span> unmeasured_;
+  double least_confidence_;
 };
 
 /// Unreadable spans, gap intervals, and silence at the ends, as one ordered list without overlap.
@@ -222,7 +226,7 @@ RateSeries rate_over_windows(const BeatTrain& train, const Intervals& intervals,
     unmeasured = unmeasured_spans(train, beats, intervals);
     timing = timing_sd(train, beats);
   }
-  const WindowedRate rate{beats, timing, intervals, std::move(unmeasured)};
+  const WindowedRate rate{beats, timing, intervals, std::move(unmeasured), options.least_confidence};
   for (std::int64_t k = 0; k < count; ++k) {
     const Seconds start{static_cast<double>(k) * step};
     result.windows.push_back(rate.over({start, start + options.window}));

@@ -1,16 +1,23 @@
 /// The whole road from a recording to an effort summary.
 #pragma once
 
+#include <cstddef>
+#include <optional>
+#include <vector>
+
 #include "pulsewright/beats.hpp"
 #include "pulsewright/clean.hpp"
 #include "pulsewright/effort.hpp"
 #include "pulsewright/rate.hpp"
+#include "pulsewright/rate_track.hpp"
 #include "pulsewright/variability.hpp"
 
 namespace pulsewright {
 
 struct AnalyzeOptions {
   FindOptions find;
+  /// Motion channels for the rate track, by position; nothing: every acceleration and gyro channel.
+  std::optional<std::vector<std::size_t>> motion;
   CleanOptions clean;
   RateOptions rate;
   VariabilityOptions variability;
@@ -20,6 +27,7 @@ struct AnalyzeOptions {
 /// Every stage's result for one recording and one person.
 struct Analysis {
   BeatTrain beats;
+  std::optional<RateTrack> track;  ///< of pulse recordings
   Intervals intervals;
   RateSeries rates;
   Variability variability;
@@ -29,7 +37,15 @@ struct Analysis {
 /// Runs stages 2 to 6. Throws what they throw.
 [[nodiscard]] Analysis analyze(const Recording& recording, const Person& person, const AnalyzeOptions& options = {});
 
-/// Runs stages 4 to 6 on beats that are already there.
+/// The rate track that belongs to beats found in a recording; nothing for beats that are not a pulse's.
+[[nodiscard]] std::optional<RateTrack> track_beside(const BeatTrain& beats, const Recording& recording,
+                                                    const AnalyzeOptions& options = {});
+
+/// Runs stages 4 to 6 on beats that are already there, with the rate track where there is one.
+[[nodiscard]] Analysis analyze(BeatTrain beats, std::optional<RateTrack> track, const Person& person,
+                               const AnalyzeOptions& options = {});
+
+/// The same for beats alone.
 [[nodiscard]] Analysis analyze(BeatTrain beats, const Person& person, const AnalyzeOptions& options = {});
 
 }  // namespace pulsewright

@@ -6,6 +6,7 @@
 
 #include "pulsewright/beats.hpp"
 #include "pulsewright/clean.hpp"
+#include "pulsewright/rate_track.hpp"
 #include "pulsewright/units.hpp"
 
 namespace pulsewright {
@@ -28,6 +29,8 @@ struct RateWindow {
 struct RateOptions {
   Seconds window{8.0};
   Seconds step{2.0};
+  /// A rate less sure than this is not given. Below one half it is more likely wrong than right; 0 gives every rate there is.
+  double least_confidence = 0.5;
 };
 
 struct RateSeries {
@@ -52,12 +55,20 @@ struct RateSeries {
 ///   `low` and `high` are its 2.5 and 97.5 % points, `confidence` its share within 5 beats/min of `rate`.
 ///
 /// A window has no rate when it has fewer than three beats; when more than half of it is unreadable, gap, or lies before the first or after the last beat
-/// of the train by more than the longest interval allowed; or when `confidence` is below one half, that is, when the formula's rate is more likely wrong
-/// than right: a window of 8 s with one missed beat is such a window.
+/// of the train by more than the longest interval allowed; or when `confidence` is below `least_confidence`: a window of 8 s with one missed
+/// beat is such a window.
 /// A recording shorter than one window has no windows and a warning.
 /// Throws Error{contract} when window or step are not positive and finite, or when `intervals` are not those between the accepted beats of `train`.
 [[nodiscard]] RateSeries rate_over_windows(const BeatTrain& train, const Intervals& intervals,
                                            const RateOptions& options = {});
+
+/// Rates from beats and from the spectrum as one series: each window has whichever can be trusted more.
+///
+/// The rate from beats stands where the track says the same within 5 beats/min and is less sure, and where the track has nothing to say. Everywhere else the track's rate is taken, averaged
+/// over its windows inside this one, `method` being `spectrum`; or the window is empty when that is less sure than `least_confidence`. Beats that the spectrum does not
+/// confirm were right in 7 % or less of such windows of the development recordings, the spectrum in 88 to 100 %.
+/// Warns where the rate coincides with the cadence, and of rates from the spectrum without a motion channel.
+[[nodiscard]] RateSeries join_rates(RateSeries from_beats, const RateTrack& track);
 
 /// Rate from beat to beat: one value per normal interval, at its end.
 struct InstantRate {

@@ -6,24 +6,35 @@
 #include "tables.hpp"
 
 int main(int argc, char** argv) {
-  CLI::App app{"Accuracy of beat detection on the open data sets, by the library's scorer."};
+  CLI::App app{"Accuracy of beats and rates on the open data sets, by the library's scorer."};
   accuracy::Request request;
   std::string set = "arrhythmia";
   bool development = false;
   app.add_option("data", request.data, "folder that holds the data sets")->required();
-  app.add_option("--set", set, "arrhythmia, anaesthesia-pulse or anaesthesia-ecg")
-      ->check(CLI::IsMember({"arrhythmia", "anaesthesia-pulse", "anaesthesia-ecg"}));
+  app.add_option("--set", set,
+                 "arrhythmia, anaesthesia-pulse, anaesthesia-ecg, or rate-treadmill, rate-wrist, rate-bedside, "
+                 "rate-anaesthesia")
+      ->check(CLI::IsMember({"arrhythmia", "anaesthesia-pulse", "anaesthesia-ecg", "rate-treadmill", "rate-wrist",
+                             "rate-bedside", "rate-anaesthesia"}));
   app.add_flag("--development", development, "development records only");
   app.add_flag("--streaming", request.streaming, "the causal form");
   app.add_flag("--all-signals", request.all_signals, "fuse every ECG signal instead of taking the first");
   app.add_option("--skip", request.skip_s, "seconds at the start that are not scored");
   app.add_option("--tolerance", request.tolerance_s, "match window in seconds");
   app.add_flag("--errors", request.list_errors, "list every missed and extra beat of development records");
+  accuracy::RateRequest rate;
+  bool still = false;
+  app.add_flag("--without-motion", still, "rates: leave the motion channels alone");
+  app.add_flag("--every-window", rate.every_window, "rates: answer every window, however unsure");
   app.add_flag("--summary", request.summary, "pooled rows only");
   CLI11_PARSE(app, argc, argv);
   request.test_records = !development;
   try {
-    if (set == "arrhythmia") {
+    rate.motion = !still;
+    rate.streaming = request.streaming;
+    if (set.starts_with("rate-")) {
+      accuracy::rate_table(request, rate, set.substr(5));
+    } else if (set == "arrhythmia") {
       accuracy::arrhythmia_table(request);
     } else {
       accuracy::anaesthesia_table(request, set == "anaesthesia-pulse");

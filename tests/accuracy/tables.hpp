@@ -18,10 +18,19 @@ struct Request {
   bool list_errors = false;  ///< print every missed and extra beat
 };
 
+/// What a rate is made from.
+struct RateRequest {
+  bool streaming = false;
+  bool motion = true;         ///< false: motion channels are not looked at
+  bool every_window = false;  ///< answer however unsure
+};
+
 /// The records whose results may be looked at while parameters are set.
 [[nodiscard]] const std::set<std::string>& arrhythmia_development();
 
 void arrhythmia_table(const Request& request);
 void anaesthesia_table(const Request& request, bool pulse);
+/// Heart rate; `set` is treadmill, wrist, bedside or anaesthesia. Errors and shares are means over recordings; coverage is over all answered windows.
+void rate_table(const Request& request, const RateRequest& rate, const std::string& set);
 
 }  // namespace accuracy

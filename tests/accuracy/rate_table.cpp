@@ -1,0 +1,104 @@
+// Heart rate in windows of 8 s every 2 s against the reference, recording by recording.
+#include <fmt/format.h>
+
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include "pulsewright/pipeline.hpp"
+#include "rate_cases.hpp"
+#include "tables.hpp"
+
+namespace accuracy {
+
+using namespace pulsewright;
+
+namespace {
+
+/// Errors of one recording, or of several: then means over recordings of what each has.
+struct RateScore {
+  double mae = 0, answered = 0, near = 0, covered = 0, covered_windows = 0;
+  std::size_t windows = 0, recordings = 0;
+  std::size_t with_answers = 0;  ///< recordings that have an error at all
+};
+
+RateSeries rates_of(const Recording& recording, const RateRequest& request) {
+  AnalyzeOptions options;
+  options.find.kind = KindChoice::pulse;
+  options.find.streaming = request.streaming;
+  if (!request.motion) options.motion.emplace();
+  if (request.every_window) options.rate.least_confidence = 0.0;
+  const BeatTrain beats = find_beats(recording, options.find);
+  const std::optional<RateTrack> track = track_beside(beats, recording, options);
+  RateSeries rates = rate_over_windows(beats, clean(beats), options.rate);
+  return track ? join_rates(std::move(rates), *track) : rates;
+}
+
+RateScore score(const RateCase& one, const RateSeries& rates) {
+  RateScore result;
+  result.recordings = 1;
+  result.with_answers = 1;
+  double errors = 0, near = 0, covered = 0, answered = 0;
+  for (std::size_t k = 0; k < one.reference.size(); ++k) {
+    if (!one.reference[k]) continue;
+    ++result.windows;
+    if (k >= rates.windows.size() || !rates.windows[k].rate) continue;
+    const RateWindow& window = rates.windows[k];
+    const double error = std::abs(window.rate->value() - *one.reference[k]);
+    answered += 1;
+    errors += error;
+    near += error <= 5.0 ? 1 : 0;
+    covered += window.low->value() <= *one.reference[k] && *one.reference[k] <= window.high->value() ? 1 : 0;
+  }
+  result.mae = answered > 0 ? errors / answered : std::nan("");
+  result.near = answered > 0 ? near / answered : std::nan("");
+  result.answered = answered / static_cast<double>(result.windows);
+  result.covered = covered;
+  result.covered_windows = answered;
+  return result;
+}
+
+void add(RateScore& sum, const RateScore& one) {
+  sum.recordings += 1;
+  sum.windows += one.windows;
+  sum.answered += one.answered;
+  sum.covered += one.covered;
+  sum.covered_windows += one.covered_windows;
+  if (std::isnan(one.mae)) return;
+  sum.with_answers += 1;
+  sum.mae += one.mae;
+  sum.near += one.near;
+}
+
+void print(const std::string& name, const RateScore& score) {
+  const double answering = static_cast<double>(score.with_answers);
+  fmt::print("| {:<24} | {:>7} | {:>10.1f} | {:>8.2f} | {:>10.1f} | {:>9.1f} |\n", name, score.windows,
+             100.0 * score.answered / static_cast<double>(score.recordings), score.mae / answering,
+             100.0 * score.near / answering, 100.0 * score.covered / std::max(score.covered_windows, 1.0));
+}
+
+}  // namespace
+
+void rate_table(const Request& request, const RateRequest& rate, const std::string& set) {
+  const RateSet which = set == "treadmill" ? RateSet::treadmill
+                        : set == "wrist"   ? RateSet::wrist
+                        : set == "bedside" ? RateSet::bedside
+                                           : RateSet::anaesthesia;
+  fmt::print("| recording                | windows | answered % |      MAE | within 5 % | covered % |\n");
+  fmt::print("|--------------------------|---------|------------|----------|------------|-----------|\n");
+  RateScore development, test, all;
+  for_each_rate_case(request.data, which, request.test_records, [&](const RateCase& one) {
+    const RateScore result = score(one, rates_of(one.recording, rate));
+    if (!request.summary) print(one.name, result);
+    add(one.development ? development : test, result);
+    add(all, result);
+  });
+  const auto mean = [](const std::string& word, const RateScore& sum) {
+    if (sum.recordings > 0) print(fmt::format("{} {}", sum.recordings, word), sum);
+  };
+  mean("development", development);
+  mean("test", test);
+  if (test.recordings > 0) mean("all", all);
+}
+
+}  // namespace accuracy
