@@ -9,8 +9,6 @@ namespace {
 
 // Set on the odd treadmill recordings and the development recordings of the wrist: a random search of some 250 trials around hand-set values, then rounded. The error
 // is flat around them.
-/// Power of the motion spectrum counts with this exponent, so that its weaker harmonics count too.
-constexpr float motion_exponent = 0.5F;
 /// How strongly motion weighs down the pulse spectrum, how far a strong line withstands it, and the same for the spectrum after the filter.
 constexpr float motion_weight = 3.0F;
 constexpr float line_strength = 5.0F;
@@ -87,7 +85,8 @@ bool SpectralView::motion_power(std::size_t first, RateWeights& once, RateWeight
     const float most = largest(group_once);
     if (!(most > least_power)) continue;
     any = true;
-    const auto level = [most](float p) { return std::min(std::pow(p / most, motion_exponent), most_motion); };
+    // The amplitude, not the power, so that weaker harmonics of the motion count too.
+    const auto level = [most](float p) { return std::min(std::sqrt(p / most), most_motion); };
     for (std::size_t i = 0; i < grid_size; ++i) {
       once[i] = std::max(once[i], level(group_once[i]));
       twice[i] = std::max(twice[i], level(group_twice[i]));

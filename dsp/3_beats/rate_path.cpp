@@ -47,35 +47,43 @@ Eigen::VectorXf RatePath::likelihood(const RateWeights& weights) const {
   return ((exponent * (w + evidence_floor).log()).exp() * prior_).matrix();
 }
 
+std::vector<Eigen::VectorXf> RatePath::likelihoods(std::span<const RateWeights> windows) const {
+  std::vector<Eigen::VectorXf> all;
+  all.reserve(windows.size());
+  for (const RateWeights& weights : windows) all.push_back(likelihood(weights));
+  return all;
+}
+
 void RatePath::smooth(std::span<const RateWeights> windows, const Visitor& visit) const {
-  if (windows.empty()) return;
+  const std::vector<Eigen::VectorXf> seen = likelihoods(windows);
   std::vector<Eigen::VectorXf> forward;
-  forward.reserve(windows.size());
-  for (const RateWeights& weights : windows) {
-    Eigen::VectorXf next = likelihood(weights);
-    if (!forward.empty()) next.array() *= (steps_back_ * forward.back()).array();
+  forward.reserve(seen.size());
+  for (const Eigen::VectorXf& now : seen) {
+    forward.push_back(now);
+    Eigen::VectorXf& next = forward.back();
+    if (forward.size() > 1) next.array() *= (steps_back_ * forward[forward.size() - 2]).array();
     next /= next.sum();
-    forward.push_back(std::move(next));
   }
   Eigen::VectorXf ahead = Eigen::VectorXf::Ones(index(grid_size));
-  for (std::size_t k = windows.size(); k-- > 0;) {
+  for (std::size_t k = seen.size(); k-- > 0;) {
     Eigen::VectorXf posterior = forward[k].cwiseProduct(ahead);
     posterior /= posterior.sum();
     visit(k, view(posterior));
-    ahead = steps_ * likelihood(windows[k]).cwiseProduct(ahead);
+    ahead = steps_ * seen[k].cwiseProduct(ahead);
     ahead /= ahead.sum();
   }
 }
 
 void RatePath::follow(std::span<const RateWeights> windows, std::size_t ahead, const Visitor& visit) const {
+  const std::vector<Eigen::VectorXf> seen = likelihoods(windows);
   Eigen::VectorXf past;
-  for (std::size_t k = 0; k < windows.size(); ++k) {
-    Eigen::VectorXf next = likelihood(windows[k]);
+  for (std::size_t k = 0; k < seen.size(); ++k) {
+    Eigen::VectorXf next = seen[k];
     if (k > 0) next.array() *= (steps_back_ * past).array();
     past = next / next.sum();
     Eigen::VectorXf later = Eigen::VectorXf::Ones(index(grid_size));
-    for (std::size_t j = std::min(k + ahead, windows.size() - 1); j > k; --j) {
-      later = steps_ * likelihood(windows[j]).cwiseProduct(later);
+    for (std::size_t j = std::min(k + ahead, seen.size() - 1); j > k; --j) {
+      later = steps_ * seen[j].cwiseProduct(later);
       later /= later.sum();
     }
     Eigen::VectorXf posterior = past.cwiseProduct(later);

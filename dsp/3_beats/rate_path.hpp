@@ -4,6 +4,7 @@
 #include <Eigen/Dense>
 #include <functional>
 #include <span>
+#include <vector>
 
 #include "rate_evidence.hpp"
 
@@ -24,6 +25,7 @@ class RatePath {
 
  private:
   [[nodiscard]] Eigen::VectorXf likelihood(const RateWeights& weights) const;
+  [[nodiscard]] std::vector<Eigen::VectorXf> likelihoods(std::span<const RateWeights> windows) const;
 
   Eigen::MatrixXf steps_;       ///< row: from, column: to
   Eigen::MatrixXf steps_back_;  ///< its transpose

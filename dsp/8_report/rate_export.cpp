@@ -69,7 +69,8 @@ std::string rate_csv(const RateSeries& rates, const NumberStyle& style) {
 
 Json rate_body(const RateSeries& rates, Reasons& reasons) {
   static constexpr const char* why =
-      "a window with too few beats, mostly unreadable, or made doubtful by flagged intervals has no rate";
+      "a window that is mostly unreadable, or whose rate cannot be trusted (too few beats, flagged intervals, no clear "
+      "spectrum), has none";
   Json body = Json::object();
   body["duration_s"] = json_number(rates.duration.value(), 6);
   body["window_s"] = json_number(rates.options.window.value(), 3);
@@ -103,7 +104,12 @@ std::string rate_text(const RateSeries& rates) {
   page.row("windows", std::to_string(rates.windows.size()),
            "of " + format_number(rates.options.window.value(), 0) + " s, one every " +
                format_number(rates.options.step.value(), 0) + " s, full windows only");
-  page.row("measured", std::to_string(good.size()), "the others have too few beats or too much unreadable time");
+  const auto by_spectrum = std::count_if(
+      good.begin(), good.end(), [](const RateWindow& window) { return window.method == RateMethod::spectrum; });
+  page.row("measured", std::to_string(good.size()), "the others are mostly unreadable or not to be trusted");
+  if (by_spectrum > 0)
+    page.row("  by spectrum", std::to_string(by_spectrum),
+             "where single beats cannot be told from motion; the rest by beats");
   if (good.empty()) return page.take();
 
   const auto by_rate = [](const RateWindow& a, const RateWindow& b) { return *a.rate < *b.rate; };

@@ -37,6 +37,13 @@ table "ECG, the same, all signals fused, all 30 min" --set arrhythmia --all-sign
 table "Pulse peaks, anaesthesia recordings outside marked spans, 150 ms" --set anaesthesia-pulse
 table "Pulse peaks, the same, 30 ms" --set anaesthesia-pulse --tolerance 0.030 --summary
 table "ECG, anaesthesia recordings outside marked spans, 150 ms" --set anaesthesia-ecg --summary
+table "Heart rate, treadmill recordings, every window answered" --set rate-treadmill --every-window
+table "Heart rate, the same, causal form, 4 s after the window" --set rate-treadmill --every-window --streaming --summary
+table "Heart rate, the same, without acceleration" --set rate-treadmill --every-window --without-motion --summary
+table "Heart rate, wrist recordings, every window answered" --set rate-wrist --every-window
+table "Heart rate, the same, as answered" --set rate-wrist --summary
+table "Heart rate, bedside recordings against the monitor" --set rate-bedside --summary
+table "Heart rate, anaesthesia recordings against the marked pulse peaks" --set rate-anaesthesia --summary
 if [ "$causal" = yes ]; then
   table "ECG, MIT-BIH Arrhythmia Database, first signal, all 30 min, the causal form" --set arrhythmia --streaming --summary
 fi

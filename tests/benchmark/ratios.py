@@ -15,6 +15,16 @@ def main():
                 best[row["name"]] = min(best.get(row["name"], float("inf")), row["cpu_time"])
                 if "beats" in row:
                     beats[row["name"]] = int(row["beats"])
+    track, real_time = {}, {}
+    for path in glob.glob(os.path.join(folder, "track?.json")):
+        with open(path, encoding="utf-8") as f:
+            for row in json.load(f)["benchmarks"]:
+                track[row["name"]] = min(track.get(row["name"], float("inf")), row["cpu_time"])
+                real_time[row["name"]] = max(real_time.get(row["name"], 0.0), row["x_real_time"])
+    rates = []
+    for path in glob.glob(os.path.join(folder, "rates?.json")):
+        with open(path, encoding="utf-8") as f:
+            rates.append(json.load(f)["best_ms"])
     scipy = []
     for path in glob.glob(os.path.join(folder, "scipy?.json")):
         with open(path, encoding="utf-8") as f:
@@ -33,6 +43,9 @@ def main():
     print(f"zero-phase band-pass of two sections: {filtering / best['zero_phase/2']:.1f} times as fast as scipy")
     print(f"beats of the whole file:              {script / best['beats_whole_file']:.1f} times as fast as the scipy script")
     print(f"beats, streaming form:                {script / best['beats_streaming']:.1f} times as fast as the scipy script")
+    for name, ms in track.items():
+        print(f"{name + ', 10 min of four channels:':38}{ms:.1f} ms, {real_time[name]:.0f} times real time, "
+              f"{min(rates) / ms:.2f} times as fast as the largest spectral peak by scipy")
 
 
 if __name__ == "__main__":
