@@ -6,8 +6,6 @@
 namespace pulsewright::beats_stage {
 namespace {
 
-/// The pulse sensor sees the movement a little before or after the motion sensor, through tissue that swings.
-constexpr Seconds filter_reach{0.32};
 /// Share of each channel's power that is added to the diagonal. With the 24 s of fit and the reach, compared on the development recordings:
 /// 0.1 % and 1 %, 8 s, 16 s and 24 s, 0.16 s and 0.32 s.
 constexpr double ridge = 0.01;
@@ -26,7 +24,7 @@ double dot(const float* a, const float* b, std::size_t n) {
 }  // namespace
 
 MotionRemoval::MotionRemoval(std::vector<std::span<const float>> motion, Hertz rate)
-    : reach_(static_cast<std::size_t>(std::lround(samples_in(filter_reach, rate)))), taps_(2 * reach_ + 1) {
+    : reach_(static_cast<std::size_t>(std::lround(samples_in(motion_filter_reach, rate)))), taps_(2 * reach_ + 1) {
   motion_.reserve(motion.size());
   for (const auto& values : motion) {
     std::vector<float> padded(values.size() + 2 * (reach_ + 1), 0.0F);

@@ -9,6 +9,9 @@
 
 namespace pulsewright::beats_stage {
 
+/// The pulse sensor sees the movement a little before or after the motion sensor, through tissue that swings: the filter reaches this far to either side.
+inline constexpr Seconds motion_filter_reach{0.32};
+
 /// Least squares over a stretch: each pulse sample against the motion samples around it, `taps` to either side and channel. A small ridge keeps channels that say the
 /// same, and channels that are still, harmless.
 ///

@@ -54,7 +54,7 @@ RateTrack track_rate(const Recording& recording, const TrackOptions& options) {
     return track;
   }
   track.motion_used = !signals.acceleration.empty() || !signals.rotation.empty();
-  if (options.streaming) track.delay = static_cast<double>(causal_steps_ahead) * track_step;
+  if (options.streaming) track.delay = static_cast<double>(causal_steps_ahead) * track_step + motion_filter_reach;
 
   SpectralView view{signals, options.streaming};
   std::vector<RateWeights> windows;
@@ -102,7 +102,7 @@ RateTrack track_rate(const Recording& recording, const TrackOptions& options) {
     TrackPoint& point = track.points[k];
     if (!point.rate) continue;
     const std::size_t from = k - std::min(k, clue_reach);
-    const std::size_t to = std::min(windows.size(), k + 1 + (options.streaming ? causal_steps_ahead : clue_reach));
+    const std::size_t to = std::min(windows.size(), k + 1 + (options.streaming ? 0 : clue_reach));
     double concentration = 0.0, log_odds = 0.0, count = 0.0;
     for (std::size_t j = from; j < to; ++j) {
       if (!track.points[j].rate) continue;

@@ -38,7 +38,7 @@ table "Pulse peaks, anaesthesia recordings outside marked spans, 150 ms" --set a
 table "Pulse peaks, the same, 30 ms" --set anaesthesia-pulse --tolerance 0.030 --summary
 table "ECG, anaesthesia recordings outside marked spans, 150 ms" --set anaesthesia-ecg --summary
 table "Heart rate, treadmill recordings, every window answered" --set rate-treadmill --every-window
-table "Heart rate, the same, causal form, 4 s after the window" --set rate-treadmill --every-window --streaming --summary
+table "Heart rate, the same, causal form, 4.3 s after the window" --set rate-treadmill --every-window --streaming --summary
 table "Heart rate, the same, without acceleration" --set rate-treadmill --every-window --without-motion --summary
 table "Heart rate, wrist recordings, every window answered" --set rate-wrist --every-window
 table "Heart rate, the same, as answered" --set rate-wrist --summary
