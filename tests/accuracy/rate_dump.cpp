@@ -61,8 +61,8 @@ int main(int argc, char** argv) {
     for (const auto& [set, word] :
          {std::pair{RateSet::treadmill, "treadmill"}, std::pair{RateSet::wrist, "wrist"},
           std::pair{RateSet::bedside, "bedside"}, std::pair{RateSet::anaesthesia, "anaesthesia"}}) {
-      accuracy::for_each_rate_case(argv[1], set, false, [&](const accuracy::RateCase& one) {
-        every_form(word, one.name, one.recording, one.reference);
+      accuracy::for_each_rate_case(argv[1], set, false, [&, label = word](const accuracy::RateCase& one) {
+        every_form(label, one.name, one.recording, one.reference);
       });
     }
     for (unsigned seed = 1; seed <= accuracy::noise_recordings; ++seed)
