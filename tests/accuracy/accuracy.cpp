@@ -23,8 +23,9 @@ int main(int argc, char** argv) {
   app.add_option("--tolerance", request.tolerance_s, "match window in seconds");
   app.add_flag("--errors", request.list_errors, "list every missed and extra beat of development records");
   accuracy::RateRequest rate;
-  bool still = false;
+  bool still = false, risk = false;
   app.add_flag("--without-motion", still, "rates: leave the motion channels alone");
+  app.add_flag("--risk", risk, "rates: error of the surest share of the windows");
   app.add_flag("--every-window", rate.every_window, "rates: answer every window, however unsure");
   app.add_flag("--summary", request.summary, "pooled rows only");
   CLI11_PARSE(app, argc, argv);
@@ -33,7 +34,7 @@ int main(int argc, char** argv) {
     rate.motion = !still;
     rate.streaming = request.streaming;
     if (set.starts_with("rate-")) {
-      accuracy::rate_table(request, rate, set.substr(5));
+      (risk ? accuracy::risk_table : accuracy::rate_table)(request, rate, set.substr(5));
     } else if (set == "arrhythmia") {
       accuracy::arrhythmia_table(request);
     } else {

@@ -1,6 +1,7 @@
 // Heart rate in windows of 8 s every 2 s against the reference, recording by recording.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -21,6 +22,12 @@ struct RateScore {
   std::size_t windows = 0, recordings = 0;
   std::size_t with_answers = 0;  ///< recordings that have an error at all
 };
+
+RateSet set_of(const std::string& word) {
+  if (word == "treadmill") return RateSet::treadmill;
+  if (word == "wrist") return RateSet::wrist;
+  return word == "bedside" ? RateSet::bedside : RateSet::anaesthesia;
+}
 
 RateSeries rates_of(const Recording& recording, const RateRequest& request) {
   AnalyzeOptions options;
@@ -77,17 +84,55 @@ void print(const std::string& name, const RateScore& score) {
              100.0 * score.near / answering, 100.0 * score.covered / std::max(score.covered_windows, 1.0));
 }
 
+/// An answered window: how sure, and how far off.
+struct Answer {
+  double confidence = 0, error = 0;
+};
+
+void collect(const RateCase& one, const RateSeries& rates, std::vector<Answer>& answers) {
+  for (std::size_t k = 0; k < std::min(one.reference.size(), rates.windows.size()); ++k) {
+    const RateWindow& window = rates.windows[k];
+    if (one.reference[k] && window.rate)
+      answers.push_back({*window.confidence, std::abs(window.rate->value() - *one.reference[k])});
+  }
+}
+
+/// Error of the surest share of all windows: a confidence that sorts errors makes it fall.
+void print_risk(const std::string& word, std::vector<Answer> answers) {
+  std::stable_sort(answers.begin(), answers.end(),
+                   [](const Answer& a, const Answer& b) { return a.confidence > b.confidence; });
+  for (const int percent : {25, 50, 75, 90, 100}) {
+    const std::size_t kept = answers.size() * static_cast<std::size_t>(percent) / 100;
+    if (kept == 0) continue;
+    double sum = 0, near = 0;
+    for (std::size_t i = 0; i < kept; ++i) {
+      sum += answers[i].error;
+      near += answers[i].error <= 5.0 ? 1 : 0;
+    }
+    const double count = static_cast<double>(kept);
+    fmt::print("| {:<12} | {:>8} | {:>7} | {:>16.3f} | {:>8.2f} | {:>10.1f} |\n", word, percent, kept,
+               answers[kept - 1].confidence, sum / count, 100.0 * near / count);
+  }
+}
+
 }  // namespace
 
+void risk_table(const Request& request, const RateRequest& rate, const std::string& set) {
+  std::vector<Answer> development, test;
+  for_each_rate_case(request.data, set_of(set), request.test_records, [&](const RateCase& one) {
+    collect(one, rates_of(one.recording, rate), one.development ? development : test);
+  });
+  fmt::print("| recordings   | surest % | windows | least confidence |      MAE | within 5 % |\n");
+  fmt::print("|--------------|----------|---------|------------------|----------|------------|\n");
+  print_risk("development", std::move(development));
+  print_risk("test", std::move(test));
+}
+
 void rate_table(const Request& request, const RateRequest& rate, const std::string& set) {
-  const RateSet which = set == "treadmill" ? RateSet::treadmill
-                        : set == "wrist"   ? RateSet::wrist
-                        : set == "bedside" ? RateSet::bedside
-                                           : RateSet::anaesthesia;
   fmt::print("| recording                | windows | answered % |      MAE | within 5 % | covered % |\n");
   fmt::print("|--------------------------|---------|------------|----------|------------|-----------|\n");
   RateScore development, test, all;
-  for_each_rate_case(request.data, which, request.test_records, [&](const RateCase& one) {
+  for_each_rate_case(request.data, set_of(set), request.test_records, [&](const RateCase& one) {
     const RateScore result = score(one, rates_of(one.recording, rate));
     if (!request.summary) print(one.name, result);
     add(one.development ? development : test, result);

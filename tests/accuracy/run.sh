@@ -42,6 +42,7 @@ table "Heart rate, the same, causal form, 4.3 s after the window" --set rate-tre
 table "Heart rate, the same, without acceleration" --set rate-treadmill --every-window --without-motion --summary
 table "Heart rate, wrist recordings, every window answered" --set rate-wrist --every-window
 table "Heart rate, the same, as answered" --set rate-wrist --summary
+table "Heart rate, wrist recordings, error of the surest windows" --set rate-wrist --every-window --risk
 table "Heart rate, bedside recordings against the monitor" --set rate-bedside --summary
 table "Heart rate, anaesthesia recordings against the marked pulse peaks" --set rate-anaesthesia --summary
 if [ "$causal" = yes ]; then

@@ -32,5 +32,7 @@ void arrhythmia_table(const Request& request);
 void anaesthesia_table(const Request& request, bool pulse);
 /// Heart rate; `set` is treadmill, wrist, bedside or anaesthesia. Errors and shares are means over recordings; coverage is over all answered windows.
 void rate_table(const Request& request, const RateRequest& rate, const std::string& set);
+/// Error of the surest quarter, half and so on of all answered windows of a set, pooled over recordings.
+void risk_table(const Request& request, const RateRequest& rate, const std::string& set);
 
 }  // namespace accuracy
