@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <utility>
 
 #include "pulse_confidence.hpp"
+#include "unreadable.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -76,6 +78,8 @@ void declare_doubtful_stretches(BeatTrain& train) {
   for (const Beat& beat : train.candidates) {
     const bool doubtful = beat.verdict == BeatVerdict::unreadable;
     if (!doubtful && beat.verdict != BeatVerdict::accepted) continue;
+    // Where there was no signal to read, nothing is doubtful.
+    if (lies_in(beat.time, train.unreadable)) continue;
     const Seconds middle = before == nullptr ? Seconds{0} : before->time + 0.5 * (beat.time - before->time);
     if (doubtful && !open) {
       spans.push_back({middle, middle});
@@ -87,15 +91,7 @@ void declare_doubtful_stretches(BeatTrain& train) {
   }
   if (open) close(train.duration);
 
-  std::sort(spans.begin(), spans.end(), [](const Span& a, const Span& b) { return a.start < b.start; });
-  train.unreadable.clear();
-  for (const Span& span : spans) {
-    if (!train.unreadable.empty() && span.start <= train.unreadable.back().end) {
-      train.unreadable.back().end = std::max(train.unreadable.back().end, span.end);
-    } else {
-      train.unreadable.push_back(span);
-    }
-  }
+  train.unreadable = merged(std::move(spans));
   if (doubtful_s < worth_a_warning * train.duration.value()) return;
   train.warnings.push_back(
       {"no_clear_beats",

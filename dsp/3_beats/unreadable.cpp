@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -34,12 +35,7 @@ std::vector<Span> of_signal(const Signal& signal, Seconds duration) {
     const Seconds from = signal.start + Seconds{static_cast<double>(s)};
     pieces.push_back({from, std::min(from + Seconds{1}, duration)});
   }
-  std::sort(pieces.begin(), pieces.end(), [](const Span& a, const Span& b) { return a.start < b.start; });
-  std::vector<Span> spans;
-  for (const Span& piece : pieces) {
-    if (piece.start < piece.end) add(spans, piece);
-  }
-  return spans;
+  return merged(std::move(pieces));
 }
 
 std::vector<Span> common(const std::vector<Span>& a, const std::vector<Span>& b) {
@@ -92,11 +88,23 @@ std::vector<std::size_t> restarts(std::span<const std::span<const float>> signal
   return found;
 }
 
-void reject_if_unreadable(Beat& beat, const std::vector<Span>& spans) {
-  if (beat.verdict != BeatVerdict::accepted) return;
+std::vector<Span> merged(std::vector<Span> pieces) {
+  std::sort(pieces.begin(), pieces.end(), [](const Span& a, const Span& b) { return a.start < b.start; });
+  std::vector<Span> spans;
+  for (const Span& piece : pieces) {
+    if (piece.start < piece.end) add(spans, piece);
+  }
+  return spans;
+}
+
+bool lies_in(Seconds time, const std::vector<Span>& spans) {
   const auto after =
-      std::upper_bound(spans.begin(), spans.end(), beat.time, [](Seconds t, const Span& s) { return t < s.start; });
-  if (after != spans.begin() && (after - 1)->contains(beat.time)) beat.verdict = BeatVerdict::unreadable;
+      std::upper_bound(spans.begin(), spans.end(), time, [](Seconds t, const Span& s) { return t < s.start; });
+  return after != spans.begin() && (after - 1)->contains(time);
+}
+
+void reject_if_unreadable(Beat& beat, const std::vector<Span>& spans) {
+  if (beat.verdict == BeatVerdict::accepted && lies_in(beat.time, spans)) beat.verdict = BeatVerdict::unreadable;
 }
 
 void settle_order(std::vector<Beat>& candidates, Seconds refractory) {

@@ -25,4 +25,10 @@ void reject_if_unreadable(Beat& beat, const std::vector<Span>& spans);
 /// too close the surer one stays.
 void settle_order(std::vector<Beat>& candidates, Seconds refractory);
 
+/// The pieces in order, those that touch or overlap made one, empty ones left out.
+[[nodiscard]] std::vector<Span> merged(std::vector<Span> pieces);
+
+/// Whether a time lies in one of some ordered, disjoint spans.
+[[nodiscard]] bool lies_in(Seconds time, const std::vector<Span>& spans);
+
 }  // namespace pulsewright::beats_stage

@@ -40,6 +40,7 @@ table "ECG, anaesthesia recordings outside marked spans, 150 ms" --set anaesthes
 table "Heart rate, treadmill recordings, every window answered" --set rate-treadmill --every-window
 table "Heart rate, the same, causal form, 4.3 s after the window" --set rate-treadmill --every-window --streaming --summary
 table "Heart rate, the same, without acceleration" --set rate-treadmill --every-window --without-motion --summary
+table "Heart rate, treadmill without acceleration, error of the surest windows" --set rate-treadmill --every-window --without-motion --risk
 table "Heart rate, wrist recordings, every window answered" --set rate-wrist --every-window
 table "Heart rate, the same, as answered" --set rate-wrist --summary
 table "Heart rate, wrist recordings, error of the surest windows" --set rate-wrist --every-window --risk
