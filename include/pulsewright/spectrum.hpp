@@ -1,7 +1,6 @@
 /// Stage 2: a stretch of samples -> its power over frequency.
 #pragma once
 
-#include <complex>
 #include <cstddef>
 #include <memory>
 #include <span>
