@@ -17,3 +17,11 @@ if(PULSEWRIGHT_SANITIZE)
   target_compile_options(pulsewright_compile INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all -g -O1)
   target_link_options(pulsewright_compile INTERFACE -fsanitize=address,undefined)
 endif()
+
+# Precompiled headers and ccache get along only when both are told.
+if(CMAKE_CXX_COMPILER_LAUNCHER MATCHES "ccache$")
+  list(PREPEND CMAKE_CXX_COMPILER_LAUNCHER ${CMAKE_COMMAND} -E env CCACHE_SLOPPINESS=pch_defines,time_macros)
+endif()
+if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
+  target_compile_options(pulsewright_compile INTERFACE -fpch-preprocess)
+endif()

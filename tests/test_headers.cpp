@@ -1,0 +1,1 @@
+// Nothing but the large headers that all test programs share, precompiled: see tests/CMakeLists.txt.
