@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "pulsewright/beats.hpp"
+#include "pulsewright/rate.hpp"
 #include "pulsewright/recording.hpp"
 #include "pulsewright/units.hpp"
 
@@ -71,6 +72,16 @@ struct BeatFile {
 /// column `time_s`, a listing with sample numbers and types in columns, or bare sample numbers from 0 (`rate` needed).
 /// Throws Error{unreadable}, also for a recording or a curve of rates, or Error{usage} when `rate` is needed and missing.
 [[nodiscard]] BeatFile read_beats(const std::filesystem::path& path, std::optional<Hertz> rate = std::nullopt);
+
+/// Reads a table of heart rates in beats/min: `start_s` and `end_s` (or `window_start_s`, `window_end_s`), or one time in seconds a row, which then speaks of the time half
+/// a step to either side. The rate is in the column called `column`; unless that is given, in the only one called bpm, rate, hr, pulse, heart rate, or whose unit is
+/// bpm. `low_bpm` and `high_bpm` are its interval. An empty cell, zero and less are no rate.
+/// Throws Error{unreadable} with the line for text, missing or falling times, and for rates whose median is none of a heart in beats/min (hertz, ms);
+/// Error{usage} listing the columns when none or several could be meant.
+[[nodiscard]] RateSeries read_rates(const std::filesystem::path& path, const std::string& column = "");
+
+/// Whether `read_rates` finds a table of rates there, with no more than five a second. Looks at the whole file.
+[[nodiscard]] bool holds_rates(const std::filesystem::path& path, const std::string& column = "");
 
 /// Unit of a bare list of intervals.
 enum class IntervalUnit { milliseconds, seconds };

@@ -1,0 +1,149 @@
+#include "pulsewright/rate_study.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <tuple>
+
+#include "study_verdicts.hpp"
+
+namespace pulsewright {
+namespace {
+
+/// Position of `name` among `names`, where it is put if it is new.
+std::size_t position_of(std::vector<std::string>& names, const std::string& name) {
+  const auto at = std::find(names.begin(), names.end(), name);
+  if (at != names.end()) return static_cast<std::size_t>(at - names.begin());
+  names.push_back(name);
+  return names.size() - 1;
+}
+
+void add(WindowCounts& sum, const WindowCounts& counts) {
+  sum.reference += counts.reference;
+  sum.reference_answered += counts.reference_answered;
+  sum.common += counts.common;
+  sum.answered += counts.answered;
+}
+
+std::vector<PairedValue> pooled(const std::vector<const ComparedRecord*>& records,
+                                std::vector<PairedValue> ComparedRecord::*pairs) {
+  std::vector<PairedValue> all;
+  for (const ComparedRecord* record : records) all.insert(all.end(), (record->*pairs).begin(), (record->*pairs).end());
+  return all;
+}
+
+/// The analysed records in groups by one of their facts, in the order of first occurrence. Empty when no record states it.
+std::vector<ConditionAgreement> by_fact(const std::vector<const ComparedRecord*>& records,
+                                        std::string RecordFacts::*fact, const PairedOptions& options) {
+  std::vector<std::string> names;
+  std::map<std::size_t, std::vector<const ComparedRecord*>> groups;
+  for (const ComparedRecord* record : records) {
+    const std::string& name = record->facts.*fact;
+    if (!name.empty()) groups[position_of(names, name)].push_back(record);
+  }
+  std::vector<ConditionAgreement> result;
+  for (const auto& [position, members] : groups) {
+    ConditionAgreement group;
+    group.condition = names[position];
+    group.records = members.size();
+    group.agreement = paired_agreement(pooled(members, &ComparedRecord::pairs), options);
+    for (const ComparedRecord* record : members) add(group.counts, record->counts);
+    result.push_back(std::move(group));
+  }
+  return result;
+}
+
+bool windows_overlap(const std::vector<const ComparedRecord*>& records) {
+  // Windows are as long as the options say unless the reference brought its own; pairs closer than that share time.
+  return std::any_of(records.begin(), records.end(), [](const ComparedRecord* record) {
+    const auto& pairs = record->pairs;
+    constexpr double usual_window_s = 8.0;
+    return pairs.size() > 1 && (pairs[1].time - pairs[0].time).value() < usual_window_s - 1e-3;
+  });
+}
+
+void warn(RateStudy& study, const std::vector<const ComparedRecord*>& records) {
+  const auto say = [&study](const char* code, std::string message) {
+    study.warnings.push_back({code, std::move(message)});
+  };
+  std::map<std::tuple<std::string, std::string, std::string>, int> seen;
+  for (const ComparedRecord& record : study.records)
+    if (!record.facts.person.empty()) ++seen[{record.facts.person, record.facts.condition, record.facts.device}];
+  for (const auto& [key, count] : seen)
+    if (count > 1)
+      say("duplicated_records",
+          fmt::format("{} occurs {} times with the same condition and device{}; is one of them a copy?",
+                      std::get<0>(key), count, std::get<1>(key).empty() ? "" : " (" + std::get<1>(key) + ")"));
+  const std::size_t people = study.overall.people;
+  if (people == 1)
+    say("one_person",
+        "There is one person only: intervals are those of this person's windows, and say nothing about others");
+  else if (people > 1 && people < 5)
+    say("few_people", fmt::format("There are {} people: no interval over people is given below five", people));
+  if (windows_overlap(records))
+    say("overlapping_windows",
+        "Neighbouring windows share time and are no independent measurements: the plain limits' intervals and the p "
+        "values of trends are too "
+        "narrow; those over people are not");
+  const auto unaligned =
+      std::count_if(records.begin(), records.end(), [](const auto* r) { return r->alignment.refused; });
+  if (unaligned > 0)
+    say("unaligned_records", fmt::format("{} of {} analysed records could not be aligned and are compared as they are",
+                                         unaligned, records.size()));
+  for (const ComparedRecord* record : records) {
+    const auto constant = [record](double PairedValue::*side) {
+      return std::all_of(record->pairs.begin(), record->pairs.end(),
+                         [&](const PairedValue& p) { return p.*side == record->pairs.front().*side; });
+    };
+    if (constant(&PairedValue::test))
+      say("constant_series", record->facts.name + ": the test shows the same rate throughout; does it work?");
+    else if (constant(&PairedValue::reference))
+      say("constant_series", record->facts.name + ": the reference shows the same rate throughout");
+  }
+}
+
+}  // namespace
+
+RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& options) {
+  RateStudy study;
+  study.options = options;
+  std::vector<std::string> conditions;
+  std::size_t nameless = 0;
+  for (ComparedRecord& record : records) {
+    // A record without a code is a person of its own; the blank keeps its stand-in apart from any code.
+    const std::string code =
+        record.facts.person.empty() ? fmt::format(" {} {}", record.facts.name, nameless++) : record.facts.person;
+    const std::size_t person = position_of(study.people, code);
+    const std::size_t condition = position_of(conditions, record.facts.condition);
+    for (auto* pairs : {&record.before, &record.pairs})
+      for (PairedValue& pair : *pairs) {
+        pair.person = person;
+        pair.condition = condition;
+      }
+  }
+  for (std::string& code : study.people)
+    if (!code.empty() && code.front() == ' ') code = code.substr(1, code.rfind(' ') - 1);
+  study.records = std::move(records);
+
+  std::vector<const ComparedRecord*> analysed;
+  study.flow.recorded = study.records.size();
+  for (const ComparedRecord& record : study.records) {
+    study.flow.readable += record.reached >= FlowStage::readable ? 1 : 0;
+    study.flow.aligned += record.reached >= FlowStage::aligned ? 1 : 0;
+    add(study.flow.windows, record.counts);
+    if (record.reached == FlowStage::analysed) analysed.push_back(&record);
+  }
+  study.flow.analysed = analysed.size();
+  study.before = paired_agreement(pooled(analysed, &ComparedRecord::before), options.paired);
+  study.overall = paired_agreement(pooled(analysed, &ComparedRecord::pairs), options.paired);
+  study.conditions = by_fact(analysed, &RecordFacts::condition, options.paired);
+  study.skin_tones = by_fact(analysed, &RecordFacts::skin_tone, options.paired);
+  study.verdicts = accuracy_verdicts(study);
+  study.checklist = study_checklist(study);
+  warn(study, analysed);
+  return study;
+}
+
+}  // namespace pulsewright

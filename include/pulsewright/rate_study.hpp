@@ -1,0 +1,186 @@
+/// Stage 7: heart rate of a sensor against a reference, for one recording or a study of many people: time alignment, pairs on common windows, agreement, and
+/// what published rules make of it.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "pulsewright/beats.hpp"
+#include "pulsewright/paired_agreement.hpp"
+#include "pulsewright/rate.hpp"
+#include "pulsewright/units.hpp"
+
+namespace pulsewright {
+
+/// One side of a comparison: rates over windows and, where they came from beats, the beats.
+struct RateSide {
+  RateSeries rates;
+  std::optional<BeatTrain> beats;
+};
+
+// ---------------------------------------------------------------------------------------------- alignment
+
+/// What is done about two clocks.
+enum class AlignmentSteps {
+  none,              ///< they are taken as they are
+  offset,            ///< one shift
+  offset_and_drift,  ///< a shift that grows evenly with time
+};
+[[nodiscard]] const char* to_string(AlignmentSteps steps);
+
+struct AlignmentOptions {
+  AlignmentSteps steps = AlignmentSteps::offset_and_drift;
+  Seconds farthest{30.0};  ///< offsets are looked for up to here, either way
+  /// The courses must correlate at least so well at the best offset. More is asked of short records: 4 standard errors of Fisher's z above nothing, one
+  /// independent value every 5 s, because hundreds of offsets are tried (ours).
+  double least_correlation = 0.5;
+  Seconds least_common{60.0};       ///< with less in common nothing is aligned
+  Seconds least_for_drift{1200.0};  ///< drift is only asked of records with so much in common
+};
+
+/// The offset found in one stretch.
+struct StretchOffset {
+  Seconds at;      ///< its middle, on the reference's clock
+  Seconds offset;  ///< test's clock minus reference's
+  double correlation = 0;
+};
+
+/// How the test's clock relates to the reference's: test time = reference time + offset + drift x reference time.
+///
+/// The offset holds whatever delays the test: a pulse arrives 0.2 to 0.3 s after its R peak, and a device that averages shows a rate some seconds late.
+struct Alignment {
+  AlignmentSteps applied = AlignmentSteps::none;
+  Seconds offset;                            ///< 0 when none was applied
+  double drift_ppm = 0;                      ///< positive: the test's clock runs fast; 0 when none was applied
+  std::optional<Seconds> offset_error;       ///< standard error, where stretches tell it
+  std::optional<double> drift_error_ppm;     ///< standard error
+  std::optional<double> correlation;         ///< of the courses at the best offset
+  std::optional<double> correlation_before;  ///< at no offset
+  Seconds common;                            ///< time in which both courses are known, at no offset
+  std::string note;  ///< why it was refused, or was not asked for; empty when all that was asked was done
+  bool refused = false;
+  std::vector<StretchOffset> stretches;
+
+  [[nodiscard]] Seconds to_reference(Seconds test) const;
+};
+
+/// Finds offset and drift from the courses of rate.
+///
+/// Both courses are put on a grid of 0.25 s (from beats: the corrected intervals, smoothed as long as the other side's windows where that has no beats),
+/// freed of their running mean over 60 s, and correlated at every offset up to `farthest`. The best one is refined by a parabola. Drift: the same in stretches
+/// of five minutes, and the line through their offsets (Theil 1950, Sen 1968: median of slopes). Where both sides have beats, the offsets are measured once more from beats
+/// matched one to one, medians over minutes. Rates alone tell an offset to a few tenths of a second and a drift to some tens of ppm, which is all that they need; there a drift of
+/// less than three standard errors is taken for none. The offset must lie within `farthest`: breathing repeats, and may fit at a wrong place when the right one is
+/// not looked at.
+/// Refused, with the reason in `note`: too little in common; a course that does not vary; too weak a correlation; two offsets that do nearly as well; a best
+/// offset at the end of the range.
+[[nodiscard]] Alignment align(const RateSide& reference, const RateSide& test, const AlignmentOptions& options = {});
+
+// ---------------------------------------------------------------------------------------------- one record
+
+/// What the columns of a study say of one pair of recordings. Empty where they say nothing.
+struct RecordFacts {
+  std::string name;       ///< of the pair
+  std::string person;     ///< a code; each record is its own person where it is empty
+  std::string condition;  ///< `walking`, `rest`, ...
+  std::string device;
+  std::string skin_tone;
+  std::string sex;
+  std::string criterion;  ///< what the reference is: `ecg`, `chest strap`, `monitor`, ...
+  std::optional<double> bmi;
+};
+
+struct StudyRecord {
+  RecordFacts facts;
+  RateSide reference, test;
+  bool one_clock = false;  ///< both sides come from one recording: nothing is aligned
+  std::string unreadable;  ///< why it could not be read; then the sides are empty
+};
+
+struct StudyOptions {
+  AlignmentOptions alignment;
+  PairedOptions paired;
+  /// Where neither side brings windows, rates are taken over these.
+  RateOptions rates;
+  /// A record with fewer pairs is left out.
+  std::size_t fewest_pairs = 5;
+  /// A record whose alignment was refused is compared as it is; false leaves it out.
+  bool keep_unaligned = true;
+};
+
+/// Where a record stopped in the flow of exclusions.
+enum class FlowStage { recorded, readable, aligned, analysed };
+[[nodiscard]] const char* to_string(FlowStage stage);
+
+/// Two rates for one window, or the reason why there are not two.
+struct WindowCounts {
+  std::size_t reference = 0;           ///< windows of the reference
+  std::size_t reference_answered = 0;  ///< with a rate
+  std::size_t common = 0;              ///< of those, inside the time that the test covers
+  std::size_t answered = 0;            ///< of those, with a rate of the test: the pairs
+  /// Share of the common windows that the test did not answer, in per cent; nothing when there are none.
+  [[nodiscard]] std::optional<double> missing_percent() const;
+};
+
+struct ComparedRecord {
+  RecordFacts facts;
+  FlowStage reached = FlowStage::recorded;
+  std::string left_out;  ///< why it did not get further; empty when analysed
+  bool one_clock = false;
+  Alignment alignment;
+  WindowCounts counts;              ///< after alignment
+  Seconds common;                   ///< time that both sides cover, after alignment
+  std::vector<PairedValue> before;  ///< pairs without alignment
+  std::vector<PairedValue> pairs;   ///< pairs with it; `person` and `condition` are given by the study
+  std::optional<double> before_mean_absolute_error, mean_absolute_error, bias;
+};
+
+/// Compares one record. Series of readings shorter than half of the other side's windows are averaged over those; otherwise the windows are the reference's own,
+/// and the test's rate is read off at their middles, between its two nearest windows where they do not coincide and are no further apart than two of its steps.
+/// Poor data gives a record that is left out with a reason, not an error.
+[[nodiscard]] ComparedRecord compare_record(const StudyRecord& record, const StudyOptions& options = {});
+
+// ---------------------------------------------------------------------------------------------- the study
+
+struct ConditionAgreement {
+  std::string condition;
+  std::size_t records = 0;
+  PairedAgreement agreement;
+  WindowCounts counts;
+};
+
+/// How many records and how much of them were left at each step.
+struct ExclusionFlow {
+  std::size_t recorded = 0, readable = 0, aligned = 0, analysed = 0;  ///< records
+  WindowCounts windows;
+};
+
+/// What a published rule says about the study.
+struct Verdict {
+  std::string rule;         ///< `EC13`, `CTA-2065`
+  std::string source;       ///< where it stands
+  std::string needs;        ///< what it asks for, in words
+  std::string found;        ///< what this study has, in words
+  std::optional<bool> met;  ///< nothing when the study cannot say
+};
+
+struct RateStudy {
+  std::vector<ComparedRecord> records;
+  ExclusionFlow flow;
+  PairedAgreement before, overall;
+  std::vector<ConditionAgreement> conditions;  ///< in the order in which they first occur; empty when none is named
+  std::vector<ConditionAgreement> skin_tones;  ///< the same by skin tone
+  std::vector<Verdict> verdicts;               ///< of the rules of accuracy
+  std::vector<Verdict> checklist;              ///< of how a validation study is to be made
+  std::vector<std::string> people;             ///< codes; a pair's `person` is a position here
+  StudyOptions options;
+  Warnings warnings;
+};
+
+/// Puts records together. Records of one person (same code) count as one person. Warnings: `one_person`, `few_people` (below five), `overlapping_windows`, `duplicated_records` (the same person,
+/// condition and device twice), `unaligned_records`, `constant_series`. No records, or none analysed: everything absent.
+[[nodiscard]] RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& options = {});
+
+}  // namespace pulsewright

@@ -1,0 +1,318 @@
+/// Alignment against known clocks, pairs on common windows, the flow of exclusions, verdicts.
+#include "pulsewright/rate_study.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <random>
+
+#include "pulsewright/clean.hpp"
+#include "pulsewright/simulate.hpp"
+
+namespace pulsewright {
+namespace {
+
+/// The R peaks of a person as a device with such a clock counts them, from `shift` seconds on.
+BeatTrain beats_of(const char* scenario, double duration_s, double clock_ppm, double shift_s, std::uint64_t seed = 3) {
+  Scenario scene = stretched(named_scenario(scenario, "heron"), Seconds{duration_s});
+  scene.seed = seed;
+  scene.pulse.reset();
+  scene.motion.reset();
+  scene.rate = Hertz{50};
+  scene.clock.error_ppm = clock_ppm;
+  BeatTrain train = simulate(scene).truth.ecg_train(scene.rate);
+  for (Beat& beat : train.candidates) beat.time += Seconds{shift_s};
+  std::erase_if(train.candidates, [](const Beat& beat) { return beat.time < Seconds{0}; });
+  train.duration += Seconds{shift_s};
+  return train;
+}
+
+/// The beats as somebody noted them, 15 ms off, some missing.
+BeatTrain noted(const BeatTrain& train) { return observe(train, {.seed = 8}); }
+
+RateSide side_of(BeatTrain train) {
+  RateSide side;
+  side.rates = rate_over_windows(train, clean(train));
+  side.beats = std::move(train);
+  return side;
+}
+
+/// Rates alone, as a device shows them.
+RateSide rates_of(const BeatTrain& train) {
+  RateSide side = side_of(train);
+  side.beats.reset();
+  return side;
+}
+
+RateSide readings(const std::vector<double>& rates, double window_s, double step_s) {
+  RateSide side;
+  for (std::size_t i = 0; i < rates.size(); ++i) {
+    RateWindow window;
+    window.window = {Seconds{step_s * static_cast<double>(i)}, Seconds{step_s * static_cast<double>(i) + window_s}};
+    window.rate = BeatsPerMinute{rates[i]};
+    side.rates.windows.push_back(window);
+  }
+  return side;
+}
+
+struct ClockCase {
+  const char* name;
+  const char* scenario;
+  double duration_s, ppm, shift_s;
+  bool rates_only;
+};
+
+class KnownClocks : public ::testing::TestWithParam<ClockCase> {};
+
+TEST_P(KnownClocks, OffsetIsFoundWithinTwoTenthsAndDriftWithinTenPpm) {
+  const ClockCase& c = GetParam();
+  const BeatTrain truth = beats_of(c.scenario, c.duration_s, 0, 0);
+  BeatTrain other = beats_of(c.scenario, c.duration_s, c.ppm, c.shift_s);
+  if (!c.rates_only) other = noted(other);
+  const Alignment found =
+      c.rates_only ? align(rates_of(truth), rates_of(other)) : align(side_of(truth), side_of(other));
+  ASSERT_FALSE(found.refused) << found.note;
+  const double at_middle = c.shift_s + 1e-6 * c.ppm * c.duration_s / 2;
+  const double found_at_middle = found.offset.value() + 1e-6 * found.drift_ppm * c.duration_s / 2;
+  RecordProperty("offset_error_s", std::to_string(found_at_middle - at_middle));
+  RecordProperty("drift_error_ppm", std::to_string(found.drift_ppm - c.ppm));
+  EXPECT_NEAR(found_at_middle, at_middle, 0.2);
+  if (c.duration_s >= 3600 && !c.rates_only) {
+    EXPECT_EQ(found.applied, AlignmentSteps::offset_and_drift);
+    EXPECT_NEAR(found.offset.value(), c.shift_s, 0.2);
+    EXPECT_NEAR(found.drift_ppm, c.ppm, 10);
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(Clocks, KnownClocks,
+                         ::testing::Values(ClockCase{"BeatsOfAnHourAtRest", "rest", 3600, 40, 7.3, false},
+                                           ClockCase{"BeatsOfAnHourSlowClock", "rest", 3600, -250, -12.6, false},
+                                           ClockCase{"BeatsOfTwoHoursSameClock", "rest", 7200, 0, 0, false},
+                                           ClockCase{"BeatsOfAStairClimb", "stair-climb", 600, 0, 4.25, false},
+                                           ClockCase{"RatesOfTenMinutes", "stair-climb", 600, 0, -3.5, true},
+                                           ClockCase{"RatesOfAnHour", "rest", 3600, 0, 5.5, true}),
+                         [](const auto& info) { return std::string(info.param.name); });
+
+TEST(Align, IsRefusedForTwoPeople) {
+  const Alignment found = align(side_of(beats_of("rest", 600, 0, 0, 3)), side_of(beats_of("rest", 600, 0, 0, 4)));
+  EXPECT_TRUE(found.refused);
+  EXPECT_NE(found.note.find("correlat"), std::string::npos) << found.note;
+  EXPECT_EQ(found.applied, AlignmentSteps::none);
+  EXPECT_EQ(found.offset.value(), 0);
+}
+
+TEST(Align, IsRefusedWithAReasonWhenThereIsNothingToGoBy) {
+  const RateSide beats = side_of(beats_of("rest", 600, 0, 0));
+  const std::vector<double> constant(300, 70.0);
+  EXPECT_NE(align(beats, readings(constant, 8, 2)).note.find("does not vary"), std::string::npos);
+  const RateSide brief = side_of(beats_of("rest", 40, 0, 0));
+  EXPECT_NE(align(beats, brief).note.find("in common"), std::string::npos);
+  EXPECT_NE(align(beats, RateSide{}).note.find("in common"), std::string::npos);
+}
+
+TEST(Align, IsRefusedWhenTheOffsetLiesBeyondTheRange) {
+  AlignmentOptions near;
+  near.farthest = Seconds{5};
+  // One climb: a single hump of the rate, which fits nowhere within 5 s.
+  std::vector<double> hump;
+  for (int i = 0; i < 300; ++i) hump.push_back(80 + 40 * std::exp(-(i - 150) * (i - 150) / 800.0));
+  RateSide late = readings(hump, 1, 1);
+  for (RateWindow& w : late.rates.windows) w.window = {w.window.start + Seconds{12}, w.window.end + Seconds{12}};
+  EXPECT_TRUE(align(readings(hump, 1, 1), late, near).refused);
+  EXPECT_NEAR(align(readings(hump, 1, 1), late).offset.value(), 12, 0.2);
+}
+
+TEST(Align, FindsNoSecondBestOfAPeriodicCourse) {
+  // A rate that swings evenly, 10 s a turn, fits itself every 10 s.
+  std::vector<double> swing;
+  for (int i = 0; i < 900; ++i) swing.push_back(80 + 10 * std::sin(0.2 * 3.14159265358979 * i));
+  const Alignment found = align(readings(swing, 1, 1), readings(swing, 1, 1));
+  EXPECT_TRUE(found.refused);
+  EXPECT_NE(found.note.find("another offset"), std::string::npos) << found.note;
+}
+
+TEST(Align, IsOffWhenNotAskedFor) {
+  AlignmentOptions none;
+  none.steps = AlignmentSteps::none;
+  const BeatTrain beats = beats_of("rest", 600, 0, 0);
+  EXPECT_EQ(align(side_of(beats), side_of(beats), none).note, "not asked for");
+}
+
+TEST(Align, RarelyFindsAnOffsetBetweenStrangers) {
+  // Forty pairs of people who have nothing to do with each other, eight minutes each.
+  int accepted = 0;
+  for (std::uint64_t k = 0; k < 40; ++k) {
+    const Alignment found =
+        align(side_of(beats_of("rest", 480, 0, 0, 100 + k)), side_of(beats_of("rest", 480, 0, 0, 200 + k)));
+    accepted += found.refused ? 0 : 1;
+  }
+  RecordProperty("accepted_of_40", accepted);
+  EXPECT_LE(accepted, 2);
+}
+
+TEST(CompareRecord, AgreesBetterAfterAlignmentThanBefore) {
+  StudyRecord record;
+  record.reference = side_of(beats_of("stair-climb", 600, 0, 0));
+  record.test = side_of(beats_of("stair-climb", 600, 0, 9));
+  const ComparedRecord found = compare_record(record);
+  EXPECT_EQ(found.reached, FlowStage::analysed);
+  EXPECT_GT(*found.before_mean_absolute_error, 1.0);
+  EXPECT_LT(*found.mean_absolute_error, 0.3);
+}
+
+TEST(CompareRecord, TakesOneRecordingAsOneClock) {
+  StudyRecord record;
+  record.reference = record.test = side_of(beats_of("rest", 300, 0, 0));
+  record.one_clock = true;
+  const ComparedRecord found = compare_record(record);
+  EXPECT_EQ(found.alignment.applied, AlignmentSteps::none);
+  EXPECT_DOUBLE_EQ(*found.mean_absolute_error, 0);
+  EXPECT_EQ(found.counts.answered, found.pairs.size());
+}
+
+TEST(CompareRecord, AveragesReadingsOverTheWindowsOfTheOther) {
+  // Readings 60, 61, ... once a second against windows of 4 s every 2 s that say the same.
+  std::vector<double> each_second, windows;
+  for (int i = 0; i < 60; ++i) each_second.push_back(60 + i);
+  for (int k = 0; 2 * k + 4 <= 60; ++k) windows.push_back(60 + 2 * k + 1.5);
+  StudyOptions options;
+  options.alignment.steps = AlignmentSteps::none;
+  StudyRecord record{.reference = readings(windows, 4, 2), .test = readings(each_second, 1, 1)};
+  ComparedRecord found = compare_record(record, options);
+  EXPECT_EQ(found.counts.answered, windows.size());
+  EXPECT_NEAR(*found.mean_absolute_error, 0, 1e-9);
+  std::swap(record.reference, record.test);
+  found = compare_record(record, options);
+  EXPECT_NEAR(*found.mean_absolute_error, 0, 1e-9);
+}
+
+TEST(CompareRecord, ReadsBetweenTheTestsWindowsWhereTheyDoNotCoincide) {
+  std::vector<double> rising;
+  for (int i = 0; i < 40; ++i) rising.push_back(60 + 2 * i);
+  StudyOptions options;
+  options.alignment.steps = AlignmentSteps::none;
+  StudyRecord record{.reference = readings(rising, 8, 2), .test = readings(rising, 8, 2)};
+  for (RateWindow& w : record.test.rates.windows) w.window = {w.window.start + Seconds{1}, w.window.end + Seconds{1}};
+  const ComparedRecord found = compare_record(record, options);
+  EXPECT_NEAR(*found.bias, -1, 1e-9);  // a second later on a course that rises by one each second
+  EXPECT_EQ(found.counts.common, 39U);
+}
+
+TEST(CompareRecord, CountsWindowsWithoutAnAnswer) {
+  RateSide reference = readings(std::vector<double>(20, 70.0), 8, 8), test = reference;
+  for (std::size_t i = 0; i < 5; ++i) test.rates.windows[3 * i].rate.reset();
+  reference.rates.windows[19].rate.reset();
+  StudyRecord record;
+  record.reference = reference;
+  record.test = test;
+  const ComparedRecord found = compare_record(record);
+  EXPECT_EQ(found.counts.reference, 20U);
+  EXPECT_EQ(found.counts.reference_answered, 19U);
+  EXPECT_EQ(found.counts.common, 19U);
+  EXPECT_EQ(found.counts.answered, 14U);
+  EXPECT_NEAR(*found.counts.missing_percent(), 100.0 * 5 / 19, 1e-9);
+}
+
+TEST(CompareRecord, LeavesOutWithAReason) {
+  StudyRecord record;
+  record.unreadable = "no such file";
+  EXPECT_EQ(compare_record(record).left_out, "no such file");
+  EXPECT_EQ(compare_record(record).reached, FlowStage::recorded);
+  record.unreadable.clear();
+  EXPECT_NE(compare_record(record).left_out.find("reference has no rate"), std::string::npos);
+
+  RateSide late = readings(std::vector<double>(20, 70.0), 8, 8);
+  record.reference = late;
+  for (RateWindow& w : late.rates.windows) w.window = {w.window.start + Seconds{1000}, w.window.end + Seconds{1000}};
+  record.test = late;
+  const ComparedRecord apart = compare_record(record);
+  EXPECT_NE(apart.left_out.find("no time in common"), std::string::npos);
+  EXPECT_EQ(apart.reached, FlowStage::aligned);
+  StudyOptions strict;
+  strict.keep_unaligned = false;
+  EXPECT_EQ(compare_record(record, strict).reached, FlowStage::readable);
+}
+
+/// A record of pairs with that error.
+ComparedRecord made(const std::string& person, const std::string& condition, double error, std::size_t count = 20) {
+  std::mt19937_64 bits(std::hash<std::string>{}("fixed") ^ count);
+  ComparedRecord record;
+  record.facts.name = person + "_" + condition;
+  record.facts.person = person;
+  record.facts.condition = condition;
+  record.reached = FlowStage::analysed;
+  for (std::size_t i = 0; i < count; ++i) {
+    const double reference = 80 + static_cast<double>(bits() % 60);
+    record.pairs.push_back({.reference = reference,
+                            .test = reference + error + (i % 2 == 0 ? 1 : -1),
+                            .time = Seconds{8.0 * static_cast<double>(i)}});
+  }
+  record.before = record.pairs;
+  record.counts = {count, count, count, count};
+  return record;
+}
+
+bool warned(const RateStudy& study, const std::string& code) {
+  return std::any_of(study.warnings.begin(), study.warnings.end(), [&](const Warning& w) { return w.code == code; });
+}
+
+TEST(RateStudy, CountsPeopleByTheirCodeAndConditionsApart) {
+  const RateStudy study = rate_study({made("wren", "walking", 1), made("heron", "walking", 2),
+                                      made("wren", "running", 8), made("", "running", 0), made("", "running", 0)});
+  EXPECT_EQ(study.overall.people, 4U);
+  ASSERT_EQ(study.conditions.size(), 2U);
+  EXPECT_EQ(study.conditions[0].condition, "walking");
+  EXPECT_EQ(study.conditions[0].agreement.people, 2U);
+  EXPECT_NEAR(study.conditions[0].agreement.bias->value, 1.5, 1e-12);
+  EXPECT_EQ(study.flow.analysed, 5U);
+  EXPECT_TRUE(warned(study, "few_people"));
+  EXPECT_FALSE(warned(study, "duplicated_records"));
+}
+
+TEST(RateStudy, WarnsOfADuplicatedPersonAndOfOneAlone) {
+  EXPECT_TRUE(warned(rate_study({made("wren", "rest", 1), made("wren", "rest", 1)}), "duplicated_records"));
+  EXPECT_TRUE(warned(rate_study({made("wren", "rest", 1)}), "one_person"));
+}
+
+TEST(RateStudy, OfNothingHasNoVerdict) {
+  ComparedRecord unread;
+  unread.left_out = "cannot be read";
+  for (const auto& records : {std::vector<ComparedRecord>{}, std::vector<ComparedRecord>{unread}}) {
+    const RateStudy study = rate_study(records);
+    EXPECT_EQ(study.flow.analysed, 0U);
+    EXPECT_FALSE(study.overall.bias);
+    for (const Verdict& verdict : study.verdicts) EXPECT_FALSE(verdict.met);
+  }
+}
+
+std::optional<bool> met(const std::vector<Verdict>& verdicts, const std::string& rule) {
+  for (const Verdict& verdict : verdicts)
+    if (verdict.rule == rule) return verdict.met;
+  ADD_FAILURE() << rule;
+  return std::nullopt;
+}
+
+TEST(Verdicts, FollowTheRules) {
+  const RateStudy good = rate_study({made("wren", "walking", 1)});
+  EXPECT_EQ(met(good.verdicts, "EC13"), std::nullopt);  // right, but not from 30 to 200 beats/min
+  EXPECT_EQ(met(good.verdicts, "CTA-2065"), true);
+  const RateStudy poor = rate_study({made("wren", "walking", 1), made("wren", "running", 30)});
+  EXPECT_EQ(met(poor.verdicts, "EC13"), false);
+  EXPECT_EQ(met(poor.verdicts, "CTA-2065"), false);
+  EXPECT_EQ(met(good.checklist, "walking"), true);
+  EXPECT_EQ(met(good.checklist, "cycling"), false);
+  EXPECT_EQ(met(good.checklist, "skin tone"), false);
+  EXPECT_EQ(met(good.checklist, "criterion"), std::nullopt);
+  ComparedRecord full = made("wren", "recovery", 1);
+  full.facts.skin_tone = "III";
+  full.facts.bmi = 21.5;
+  full.facts.sex = "female";
+  full.facts.criterion = "chest strap";
+  const RateStudy told = rate_study({full});
+  for (const char* rule : {"skin tone", "body mass index", "sex", "criterion", "recovery"})
+    EXPECT_EQ(met(told.checklist, rule), true) << rule;
+}
+
+}  // namespace
+}  // namespace pulsewright
