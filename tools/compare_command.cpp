@@ -1,10 +1,11 @@
-/// `compare beats`: how well beats agree with a reference.
+/// `compare` and `compare beats`: how well beats agree with a reference.
 #include <filesystem>
 #include <memory>
 
 #include "beat_list.hpp"
 #include "commands.hpp"
 #include "compare_folders.hpp"
+#include "compare_subcommands.hpp"
 #include "help_ending.hpp"
 #include "output_options.hpp"
 #include "pulsewright/report.hpp"
@@ -59,11 +60,17 @@ ExitCode run(const CompareFlags& flags) {
 }  // namespace
 
 void add_compare(Program& program) {
-  const auto flags = std::make_shared<CompareFlags>();
   CLI::App* compare = program.app.add_subcommand("compare", "How well two results agree");
   compare->require_subcommand(1);
   end_help(*compare, "pulsewright compare beats --help");
-  CLI::App* command = compare->add_subcommand("beats", "Beats against a reference: Se, +P, F1, timing");
+  add_compare_beats(program, *compare);
+  add_compare_rate(program, *compare);
+  add_compare_plan(program, *compare);
+}
+
+void add_compare_beats(Program& program, CLI::App& compare) {
+  const auto flags = std::make_shared<CompareFlags>();
+  CLI::App* command = compare.add_subcommand("beats", "Beats against a reference: Se, +P, F1, timing");
   CompareInputs& inputs = flags->inputs;
   command
       ->add_option("REFERENCE", inputs.reference,

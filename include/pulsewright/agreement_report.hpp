@@ -1,0 +1,32 @@
+/// Stage 8 for stage 7: studies of agreement as text, CSV, JSON and figures.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "pulsewright/rate_study.hpp"
+#include "pulsewright/report.hpp"
+
+namespace pulsewright {
+
+/// A page for a terminal: flow of exclusions, agreement before and after alignment, limits, errors, conditions, verdicts, checklist.
+[[nodiscard]] std::string study_text(const RateStudy& study);
+
+/// A row for each record, condition, skin tone, and the whole before and after alignment; columns as in tools/CONTRACT.md.
+[[nodiscard]] std::string study_csv(const RateStudy& study, const NumberStyle& style = {});
+
+/// Every pair, in time order of each record: `name,person,condition,time_s,reference_bpm,test_bpm,low_bpm,high_bpm`.
+[[nodiscard]] std::string study_pairs_csv(const RateStudy& study, const NumberStyle& style = {});
+
+[[nodiscard]] std::string study_json(const RateStudy& study, const Provenance& provenance);
+
+/// The figures of a study: `differences` (against the means, with limits and their intervals), `scatter` (with identity), `error_over_time`, `error_by_condition`. None when
+/// nothing was analysed; the last only where conditions are stated.
+[[nodiscard]] std::vector<FigureFile> study_figures(const RateStudy& study, Language language = Language::english);
+
+/// How many independent differences narrow limits need.
+[[nodiscard]] std::string plan_text(const LimitsPlan& plan);
+[[nodiscard]] std::string plan_csv(const LimitsPlan& plan, const NumberStyle& style = {});
+[[nodiscard]] std::string plan_json(const LimitsPlan& plan, const Provenance& provenance);
+
+}  // namespace pulsewright

@@ -1,0 +1,167 @@
+/// `compare rate`: heart rate of a sensor against a reference, for one pair or a study.
+#include <filesystem>
+#include <memory>
+
+#include "compare_rates.hpp"
+#include "compare_subcommands.hpp"
+#include "help_ending.hpp"
+#include "output_options.hpp"
+#include "pulsewright/agreement_report.hpp"
+#include "pulsewright/error.hpp"
+#include "standard_streams.hpp"
+#include "value_checks.hpp"
+#include "window_options.hpp"
+
+namespace pulsewright::program {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct CompareRateFlags {
+  CompareRateInputs inputs;
+  WindowFlags window;
+  OutputFlags output;
+  std::string align = "drift";
+  double farthest_s = 30;
+  double margin_bpm = 5;
+  double fewest_pairs = 5;
+  std::uint64_t seed = 1;
+  bool only_aligned = false;
+  std::string figures;
+};
+
+StudyOptions study_options(const CompareRateFlags& flags) {
+  StudyOptions options;
+  options.rates = rate_options(flags.window);
+  options.alignment.steps = flags.align == "none"     ? AlignmentSteps::none
+                            : flags.align == "offset" ? AlignmentSteps::offset
+                                                      : AlignmentSteps::offset_and_drift;
+  options.alignment.farthest = Seconds{flags.farthest_s};
+  options.paired.margin = flags.margin_bpm;
+  options.paired.seed = flags.seed;
+  options.fewest_pairs = static_cast<std::size_t>(flags.fewest_pairs);
+  options.keep_unaligned = !flags.only_aligned;
+  return options;
+}
+
+Provenance provenance_of(const CompareRateFlags& flags) {
+  Provenance provenance;
+  const std::string& named = flags.inputs.test.input.empty() ? flags.inputs.reference.input : flags.inputs.test.input;
+  provenance.input = fs::path(named).lexically_normal().filename().string();
+  provenance.format = "study";
+  auto options = settings(flags.inputs);
+  options["align"] = flags.align;
+  options["farthest_s"] = flags.farthest_s;
+  options["margin_bpm"] = flags.margin_bpm;
+  options["seed"] = flags.seed;
+  provenance.options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+  provenance.version = version();
+  return provenance;
+}
+
+void write_figures(const std::string& folder, const RateStudy& study) {
+  std::error_code failure;
+  fs::create_directories(folder, failure);
+  if (failure) throw Error(ErrorCode::unwritable, folder + ": the folder cannot be made: " + failure.message());
+  for (const FigureFile& figure : study_figures(study)) {
+    write_file(fs::path(folder) / (figure.name + ".svg"), figure.svg);
+    talk_note("written to " + folder + ": " + figure.name + ".svg");
+  }
+}
+
+ExitCode run(const CompareRateFlags& flags) {
+  prepare_output(flags.output);
+  const StudyOptions options = study_options(flags);
+  const RateStudy study = rate_study(compare_rates(flags.inputs, options), options);
+  talk_warnings(study.warnings);
+  deliver(flags.output, "rate_comparison",
+          {[&] { return study_text(study); }, [&](const NumberStyle& style) { return study_csv(study, style); },
+           [&] { return study_json(study, provenance_of(flags)); }});
+  if (!flags.output.out.empty()) {
+    write_file(fs::path(flags.output.out) / "pairs.csv", study_pairs_csv(study, number_style(flags.output)));
+    tell_files(flags.output, {"pairs.csv"});
+  }
+  if (!flags.figures.empty()) write_figures(flags.figures, study);
+  return study.flow.analysed > 0 ? ExitCode::done : ExitCode::no_value;
+}
+
+void add_sides(CLI::App& command, CompareRateInputs& inputs) {
+  command
+      .add_option("REFERENCE", inputs.reference.input,
+                  "Recording, beats, annotations or table of rates; a folder of them; or, alone, a recording with both "
+                  "sensors, a folder of such, or a study file")
+      ->required()
+      ->type_name("");
+  command.add_option("TEST", inputs.test.input, "The same of the sensor under test; a folder where REFERENCE is one")
+      ->type_name("");
+  add_time_options(command, inputs.test);
+  add_channel_options(command, inputs.test);
+  command
+      .add_option("--reference-channel", inputs.reference.channels,
+                  "Channel of the reference, as --channel of the test")
+      ->type_name("NAME")
+      ->allow_extra_args(false);
+  command
+      .add_option("--reference-kind", inputs.reference.kind,
+                  "Wave of the reference; ecg where one recording holds both")
+      ->check(one_of({"auto", "ecg", "pulse"}))
+      ->type_name("auto|ecg|pulse")
+      ->capture_default_str();
+  command
+      .add_option("--reference-rate", inputs.reference.reference_rate,
+                  "The reference lists beats as sample numbers from 0 at this rate, or is a listing of annotations")
+      ->check(number_above_zero())
+      ->type_name("HZ");
+  command.add_option("--reference-column", inputs.reference_column, "Column of a reference table of rates")
+      ->type_name("NAME");
+  command.add_option("--column", inputs.column, "Column of a test table of rates")->type_name("NAME");
+  command
+      .add_option("--reference-ending", inputs.reference_ending,
+                  "For two folders: what follows the record's name in the names of the references")
+      ->type_name("TEXT")
+      ->capture_default_str();
+  command
+      .add_option("--folder", inputs.study_folder,
+                  "What paths in a study file are relative to; its own folder unless given")
+      ->type_name("DIR");
+}
+
+void add_study(CLI::App& command, CompareRateFlags& flags) {
+  command.add_option("--align", flags.align, "Steps of alignment: none, an offset, or an offset and a drift")
+      ->check(one_of({"none", "offset", "drift"}))
+      ->type_name("none|offset|drift")
+      ->capture_default_str();
+  command.add_option("--farthest", flags.farthest_s, "Farthest offset to look at")
+      ->check(number_between(1, 3600))
+      ->type_name("SECONDS")
+      ->capture_default_str();
+  command.add_flag("--only-aligned", flags.only_aligned, "Leave out records that could not be aligned");
+  command.add_option("--margin", flags.margin_bpm, "Margin of the equivalence test, in beats/min")
+      ->check(number_above_zero())
+      ->type_name("BPM")
+      ->capture_default_str();
+  command.add_option("--fewest-pairs", flags.fewest_pairs, "Records with fewer pairs are left out")
+      ->check(number_between(1, 1e6))
+      ->type_name("N")
+      ->capture_default_str();
+  command.add_option("--seed", flags.seed, "Of the bootstrap over people")->type_name("N")->capture_default_str();
+  command.add_option("--figures", flags.figures, "Write the figures into this folder, as SVG")->type_name("DIR");
+}
+
+}  // namespace
+
+void add_compare_rate(Program& program, CLI::App& compare) {
+  const auto flags = std::make_shared<CompareRateFlags>();
+  CLI::App* command =
+      compare.add_subcommand("rate", "Heart rate against a reference: limits of agreement, errors, verdicts");
+  add_sides(*command, flags->inputs);
+  add_study(*command, *flags);
+  add_window_options(*command, flags->window);
+  add_output_options(*command, flags->output, "text");
+  end_help(*command,
+           "pulsewright compare rate datasets/simulated/wren_stair_climb_truth_rate.csv "
+           "datasets/simulated/wren_stair_climb.csv --kind pulse");
+  command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
+}
+
+}  // namespace pulsewright::program
