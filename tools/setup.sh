@@ -14,7 +14,7 @@ usage() {
 }
 
 program_packages=(build-essential g++ cmake ninja-build libeigen3-dev libkissfft-dev libcli11-dev nlohmann-json3-dev
-  libfmt-dev libedf-dev libssl-dev librsvg2-dev libboost-dev)
+  libfmt-dev libedf-dev libssl-dev librsvg2-dev libboost-dev libsndfile1-dev)
 test_packages=(libgtest-dev clang clang-format clang-tidy locales python3 python3-jsonschema python3-numpy python3-scipy)
 # For the tests in a browser, which are skipped where these are missing. Node.js often comes from elsewhere than Debian, with npm.
 test_packages+=(chromium)
@@ -24,7 +24,7 @@ benchmark_packages=(libbenchmark-dev)
 # What to look for where there is no package list to ask: commands, C++ headers, Python modules.
 program_commands=(c++ cmake ninja pkg-config)
 program_headers=(Eigen/Core kissfft/kissfft.hh CLI/CLI.hpp nlohmann/json.hpp fmt/format.h edflib.h openssl/evp.h
-  boost/math/distributions/non_central_t.hpp)
+  boost/math/distributions/non_central_t.hpp sndfile.h)
 test_commands=(clang++ clang-format clang-tidy python3)
 test_headers=(gtest/gtest.h)
 test_modules=(jsonschema numpy scipy)

@@ -1,11 +1,14 @@
 /// Stage 8 for stage 7: studies of agreement as text, CSV, JSON and figures.
 #pragma once
 
+#include <span>
 #include <string>
 #include <vector>
 
+#include "pulsewright/bench_test.hpp"
 #include "pulsewright/rate_study.hpp"
 #include "pulsewright/report.hpp"
+#include "pulsewright/sensor_grade.hpp"
 
 namespace pulsewright {
 
@@ -28,5 +31,18 @@ namespace pulsewright {
 [[nodiscard]] std::string plan_text(const LimitsPlan& plan);
 [[nodiscard]] std::string plan_csv(const LimitsPlan& plan, const NumberStyle& style = {});
 [[nodiscard]] std::string plan_json(const LimitsPlan& plan, const Provenance& provenance);
+
+/// A sensor's grade, a row a channel.
+[[nodiscard]] std::string grade_text(const SensorGrade& grade);
+[[nodiscard]] std::string grade_csv(const SensorGrade& grade, const NumberStyle& style = {});
+[[nodiscard]] std::string grade_json(const SensorGrade& grade);
+
+/// What a meter made of the bench waves.
+[[nodiscard]] std::string bench_text(std::span<const BenchResult> results);
+[[nodiscard]] std::string bench_csv(std::span<const BenchResult> results, const NumberStyle& style = {});
+[[nodiscard]] std::string bench_json(std::span<const BenchResult> results, const Provenance& provenance);
+/// The waves and their answers: `wave,file,answer,expected_bpm,before_bpm,step_at_s,duration_s,summary`.
+[[nodiscard]] std::string bench_answers_csv(std::span<const BenchWave> waves, const std::string& ending,
+                                            const NumberStyle& style = {});
 
 }  // namespace pulsewright

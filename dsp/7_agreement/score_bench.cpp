@@ -1,0 +1,76 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "offset_line.hpp"
+#include "pulsewright/bench_test.hpp"
+#include "pulsewright/paired_agreement.hpp"
+
+namespace pulsewright {
+namespace {
+
+/// EC13: a reading is taken 20 s after the wave began.
+constexpr double settling_s = 20.0;
+
+bool right(double shown, double expected) {
+  return std::abs(shown - expected) <= std::max(ec13_least, ec13_fraction * expected);
+}
+
+void judge(BenchResult& result) {
+  switch (result.wave.answer) {
+    case BenchAnswer::reading:
+      result.passed = result.shown && right(result.shown->value(), result.wave.expected.value());
+      if (!result.shown) result.note = "no rate was shown";
+      break;
+    case BenchAnswer::no_response:
+      result.passed = !result.shown;
+      result.note = result.shown ? "it responded" : "no response, as it should be";
+      break;
+    case BenchAnswer::step:
+      if (!result.shown || !right(result.shown->value(), result.wave.expected.value())) {
+        result.passed = false;
+        result.note = "it did not follow the step";
+      } else if (result.time_to_follow) {
+        result.note = fmt::format("followed after {:.1f} s", result.time_to_follow->value());
+      } else {
+        result.note = "followed; one reading does not tell how fast";
+      }
+      break;
+  }
+}
+
+}  // namespace
+
+BenchResult score_bench(const BenchWave& wave, const RateSeries& readings) {
+  BenchResult result{
+      .wave = wave, .shown = std::nullopt, .time_to_follow = std::nullopt, .passed = std::nullopt, .note = ""};
+  const bool step = wave.answer == BenchAnswer::step;
+  const double from = step ? wave.duration.value() - settling_s : settling_s;
+  std::vector<double> shown;
+  std::optional<double> since;  // readings have been right from here on
+  for (const RateWindow& window : readings.windows) {
+    if (!window.rate) continue;
+    // A rate speaks when its window is over.
+    const double time = window.window.end.value(), rate = window.rate->value();
+    if (time >= from) shown.push_back(rate);
+    if (!step || time < wave.step_at.value()) continue;
+    if (!right(rate, wave.expected.value()))
+      since.reset();
+    else if (!since)
+      since = time;
+  }
+  if (!shown.empty()) result.shown = BeatsPerMinute{median_of(shown)};
+  if (since) result.time_to_follow = Seconds{*since} - wave.step_at;
+  judge(result);
+  return result;
+}
+
+BenchResult score_bench(const BenchWave& wave, std::optional<BeatsPerMinute> reading) {
+  BenchResult result{
+      .wave = wave, .shown = reading, .time_to_follow = std::nullopt, .passed = std::nullopt, .note = ""};
+  judge(result);
+  return result;
+}
+
+}  // namespace pulsewright
