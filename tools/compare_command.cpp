@@ -65,6 +65,8 @@ void add_compare(Program& program) {
   end_help(*compare, "pulsewright compare beats --help");
   add_compare_beats(program, *compare);
   add_compare_rate(program, *compare);
+  add_compare_intervals(program, *compare);
+  add_compare_counts(program, *compare);
   add_compare_plan(program, *compare);
 }
 
@@ -78,8 +80,9 @@ void add_compare_beats(Program& program, CLI::App& compare) {
       ->required()
       ->type_name("");
   command
-      ->add_option("TEST", inputs.test.input,
-                   "Beat file, or a recording to find beats in; a folder where REFERENCE is one")
+      ->add_option(
+          "TEST", inputs.test.input,
+          "Beat file, or a recording to find beats in; a folder where REFERENCE is one; - for beats on standard input")
       ->required()
       ->type_name("");
   add_time_options(*command, inputs.test);

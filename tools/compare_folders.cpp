@@ -68,7 +68,8 @@ ComparedBeats compare_pair(const CompareInputs& inputs) {
     if (end < reference.beats.duration) result.rules.exclude.push_back({end, reference.beats.duration + Seconds{1}});
   }
   InputFlags test = inputs.test;
-  if (is_beat_list(test.input)) test.form = "beats";
+  // On standard input beats are expected, as `beats` prints them: a recording there is `beats - | compare beats REFERENCE -`.
+  if (is_beat_list(test.input) || test.input == "-") test.form = "beats";
   result.test = stamped_beats(test, settings(inputs));
   result.comparison.agreement = match_beats(reference.beats, result.test, result.rules);
   result.comparison.agreement.name = base_name(inputs.test.input);

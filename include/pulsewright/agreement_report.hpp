@@ -6,6 +6,8 @@
 #include <vector>
 
 #include "pulsewright/bench_test.hpp"
+#include "pulsewright/interval_agreement.hpp"
+#include "pulsewright/pulse_count.hpp"
 #include "pulsewright/rate_study.hpp"
 #include "pulsewright/report.hpp"
 #include "pulsewright/sensor_grade.hpp"
@@ -31,6 +33,16 @@ namespace pulsewright {
 [[nodiscard]] std::string plan_text(const LimitsPlan& plan);
 [[nodiscard]] std::string plan_csv(const LimitsPlan& plan, const NumberStyle& style = {});
 [[nodiscard]] std::string plan_json(const LimitsPlan& plan, const Provenance& provenance);
+
+/// Intervals and variability of one pair.
+[[nodiscard]] std::string intervals_agreement_text(const IntervalAgreement& result);
+[[nodiscard]] std::string intervals_agreement_csv(const IntervalAgreement& result, const NumberStyle& style = {});
+[[nodiscard]] std::string intervals_agreement_json(const IntervalAgreement& result, const Provenance& provenance);
+
+/// A class sheet of counts: a row a count; text and JSON also by length.
+[[nodiscard]] std::string counts_text(const CountStudy& study);
+[[nodiscard]] std::string counts_csv(const CountStudy& study, const NumberStyle& style = {});
+[[nodiscard]] std::string counts_json(const CountStudy& study, const Provenance& provenance);
 
 /// A sensor's grade, a row a channel.
 [[nodiscard]] std::string grade_text(const SensorGrade& grade);

@@ -1,0 +1,108 @@
+/// The bench waves, and the project's own ECG detector on the bench.
+#include "pulsewright/bench_test.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "pulsewright/clean.hpp"
+#include "pulsewright/error.hpp"
+
+namespace pulsewright {
+namespace {
+
+BenchWave wave(const std::string& name) {
+  for (const BenchWave& w : bench_waves())
+    if (w.name == name) return w;
+  throw std::invalid_argument(name);
+}
+
+TEST(BenchWaves, HaveTheRatesThatTheirNamesSay) {
+  // ANSI/AAMI EC13 [from memory]: bigeminy 80, slow alternating 60, rapid alternating 120, bidirectional 90.
+  for (const BenchWave& w : bench_waves()) {
+    if (w.answer != BenchAnswer::reading) continue;
+    const std::vector<Seconds> times = bench_beats(w).times();
+    // An even number of intervals, so that patterns of two are whole.
+    const std::size_t intervals = (times.size() - 1) / 2 * 2;
+    const double bpm = 60.0 * static_cast<double>(intervals) / (times[intervals] - times[0]).value();
+    EXPECT_NEAR(bpm, w.expected.value(), 1e-6) << w.name;
+  }
+  EXPECT_EQ(wave("ventricular_bigeminy_80").expected.value(), 80);
+  EXPECT_EQ(wave("slow_alternating_60").expected.value(), 60);
+  EXPECT_EQ(wave("rapid_alternating_120").expected.value(), 120);
+  EXPECT_EQ(wave("bidirectional_90").expected.value(), 90);
+}
+
+TEST(BenchWaves, HaveTheHeightsAndWidthsThatTheirNamesSay) {
+  constexpr double rate = 2000;
+  const auto samples = bench_samples(wave("t_wave_1.2mv"), Hertz{rate});
+  const auto at = [&](double t) { return samples[static_cast<std::size_t>(std::lround(t * rate))]; };
+  EXPECT_NEAR(at(0.5), 1.0, 1e-6);
+  EXPECT_NEAR(at(0.8), 1.2, 1e-6);
+  const auto small = bench_samples(wave("small_0.15mv_80"), Hertz{rate});
+  EXPECT_NEAR(*std::max_element(small.begin(), small.end()), 0.15, 1e-6);
+  const auto narrow = bench_samples(wave("narrow_10ms_80"), Hertz{rate});
+  const auto wide =
+      std::count_if(narrow.begin(), narrow.begin() + static_cast<long>(rate), [](float v) { return v > 0; });
+  EXPECT_NEAR(static_cast<double>(wide) / rate, 0.010, 0.0011);
+  const auto swings = bench_samples(wave("bidirectional_90"), Hertz{rate});
+  EXPECT_NEAR(*std::min_element(swings.begin(), swings.end()), -1.0, 1e-3);
+  EXPECT_THROW(static_cast<void>(bench_samples(wave("rate_60"), Hertz{100})), Error);
+}
+
+RateSeries steady(double bpm, double until) {
+  RateSeries series;
+  for (int k = 0; 2 * k + 8 <= until; ++k) {
+    RateWindow w;
+    w.window = {Seconds{2.0 * k}, Seconds{2.0 * k + 8}};
+    if (bpm > 0) w.rate = BeatsPerMinute{bpm};
+    series.windows.push_back(w);
+  }
+  return series;
+}
+
+TEST(ScoreBench, JudgesWithinTenPercentOrFive) {
+  EXPECT_EQ(score_bench(wave("rate_30"), BeatsPerMinute{35}).passed, true);
+  EXPECT_EQ(score_bench(wave("rate_30"), BeatsPerMinute{36}).passed, false);
+  EXPECT_EQ(score_bench(wave("rate_200"), BeatsPerMinute{220}).passed, true);
+  EXPECT_EQ(score_bench(wave("rate_200"), BeatsPerMinute{221}).passed, false);
+  EXPECT_EQ(score_bench(wave("rate_200"), std::optional<BeatsPerMinute>{}).passed, false);
+  EXPECT_EQ(score_bench(wave("t_wave_1.2mv"), steady(160, 60)).passed, false);  // counted twice
+  EXPECT_EQ(score_bench(wave("t_wave_1.2mv"), steady(80, 60)).passed, true);
+}
+
+TEST(ScoreBench, WantsNoResponseToWhatIsNoBeat) {
+  EXPECT_EQ(score_bench(wave("small_0.15mv_80"), steady(80, 60)).passed, false);
+  EXPECT_EQ(score_bench(wave("small_0.15mv_80"), steady(0, 60)).passed, true);
+  EXPECT_EQ(score_bench(wave("narrow_10ms_80"), RateSeries{}).passed, true);
+}
+
+TEST(ScoreBench, DisclosesTheTimeToFollowAStep) {
+  RateSeries readings = steady(80, 100);
+  for (RateWindow& w : readings.windows)
+    if (w.window.end.value() >= 46) w.rate = BeatsPerMinute{120};
+  const BenchResult result = score_bench(wave("step_80_to_120"), readings);
+  EXPECT_FALSE(result.passed);
+  EXPECT_NEAR(result.time_to_follow->value(), 6, 1e-9);
+  EXPECT_EQ(score_bench(wave("step_80_to_120"), steady(80, 100)).passed, false);
+}
+
+TEST(Bench, TheProgramsOwnDetectorReadsTheWaves) {
+  int right = 0, readings = 0;
+  for (const BenchWave& w : bench_waves()) {
+    const Recording recording = bench_recording(w, Hertz{500});
+    const BeatTrain beats = find_beats(recording, {.kind = KindChoice::ecg});
+    const BenchResult result = score_bench(w, rate_over_windows(beats, clean(beats)));
+    RecordProperty(w.name,
+                   (result.shown ? std::to_string(result.shown->value()) : std::string("nothing")) + " " + result.note);
+    if (w.answer != BenchAnswer::reading) continue;
+    ++readings;
+    right += result.passed == true ? 1 : 0;
+  }
+  EXPECT_EQ(readings, 14);
+  EXPECT_GE(right, 12);
+}
+
+}  // namespace
+}  // namespace pulsewright
