@@ -91,7 +91,7 @@ void add_compare_counts(Program& program, CLI::App& compare) {
       ->type_name("DIR");
   add_channel_options(*command, flags->input);
   add_output_options(*command, flags->output, "text");
-  end_help(*command, "pulsewright compare counts datasets/simulated/club_counts.csv");
+  end_help(*command, "pulsewright compare counts datasets/studies/club_counts.csv");
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "offset_line.hpp"
 #include "pulsewright/bench_test.hpp"
@@ -48,7 +49,8 @@ BenchResult score_bench(const BenchWave& wave, const RateSeries& readings) {
   const bool step = wave.answer == BenchAnswer::step;
   const double from = step ? wave.duration.value() - settling_s : settling_s;
   std::vector<double> shown;
-  std::optional<double> since;  // readings have been right from here on
+  bool follows = false;  // readings have been right ...
+  Seconds since;         // ... from here on
   for (const RateWindow& window : readings.windows) {
     if (!window.rate) continue;
     // A rate speaks when its window is over.
@@ -56,12 +58,12 @@ BenchResult score_bench(const BenchWave& wave, const RateSeries& readings) {
     if (time >= from) shown.push_back(rate);
     if (!step || time < wave.step_at.value()) continue;
     if (!right(rate, wave.expected.value()))
-      since.reset();
-    else if (!since)
-      since = time;
+      follows = false;
+    else if (!std::exchange(follows, true))
+      since = window.window.end;
   }
   if (!shown.empty()) result.shown = BeatsPerMinute{median_of(shown)};
-  if (since) result.time_to_follow = Seconds{*since} - wave.step_at;
+  if (follows) result.time_to_follow = since - wave.step_at;
   judge(result);
   return result;
 }

@@ -178,7 +178,9 @@ TEST(CompareRecord, AveragesReadingsOverTheWindowsOfTheOther) {
   for (int k = 0; 2 * k + 4 <= 60; ++k) windows.push_back(60 + 2 * k + 1.5);
   StudyOptions options;
   options.alignment.steps = AlignmentSteps::none;
-  StudyRecord record{.reference = readings(windows, 4, 2), .test = readings(each_second, 1, 1)};
+  StudyRecord record;
+  record.reference = readings(windows, 4, 2);
+  record.test = readings(each_second, 1, 1);
   ComparedRecord found = compare_record(record, options);
   EXPECT_EQ(found.counts.answered, windows.size());
   EXPECT_NEAR(*found.mean_absolute_error, 0, 1e-9);
@@ -192,7 +194,8 @@ TEST(CompareRecord, ReadsBetweenTheTestsWindowsWhereTheyDoNotCoincide) {
   for (int i = 0; i < 40; ++i) rising.push_back(60 + 2 * i);
   StudyOptions options;
   options.alignment.steps = AlignmentSteps::none;
-  StudyRecord record{.reference = readings(rising, 8, 2), .test = readings(rising, 8, 2)};
+  StudyRecord record;
+  record.reference = record.test = readings(rising, 8, 2);
   for (RateWindow& w : record.test.rates.windows) w.window = {w.window.start + Seconds{1}, w.window.end + Seconds{1}};
   const ComparedRecord found = compare_record(record, options);
   EXPECT_NEAR(*found.bias, -1, 1e-9);  // a second later on a course that rises by one each second

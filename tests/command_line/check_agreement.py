@@ -1,0 +1,195 @@
+"""compare rate, intervals, counts, plan; grade; bench: columns, inputs in every form, bad inputs, documents."""
+import csv
+import glob
+import json
+import math
+import os
+import struct
+import unittest
+
+from program_case import SOURCE, ProgramCase
+import recordings
+
+try:
+    import jsonschema
+except ImportError:  # pragma: no cover
+    jsonschema = None
+
+
+class Agreement(ProgramCase):
+    @classmethod
+    def setUpClass(cls):
+        super().setUpClass()
+        cls.rates = os.path.join(cls.folder, "rates.csv")
+        cls.reference = os.path.join(cls.folder, "reference.csv")
+        for name, offset in [(cls.reference, 0), (cls.rates, 2)]:
+            with open(name, "w") as file:
+                file.write("start_s,end_s,bpm\n")
+                for k in range(60):
+                    bpm = 80 + 30 * math.exp(-((k - 30) / 6) ** 2) + offset * (1 + 0.5 * (-1) ** k)
+                    file.write(f"{2 * k},{2 * k + 8},{bpm:.3f}\n")
+
+    def explained(self, value, reasons, key=""):
+        if value is None:
+            self.assertTrue(reasons.get(key), f"null {key} has no reason")
+        if isinstance(value, dict):
+            nearest = value.get("reasons", reasons)
+            for name, inner in value.items():
+                self.explained(inner, nearest, name)
+        if isinstance(value, list):
+            for inner in value:
+                self.explained(inner, reasons, key)
+
+    def valid(self, document):
+        self.explained(document, document["reasons"])
+        if jsonschema is not None:
+            with open(os.path.join(SOURCE, "tools", "schema", document["document"] + ".schema.json"), encoding="utf-8") as file:
+                jsonschema.Draft202012Validator(json.load(file)).validate(document)
+        return document
+
+    def overall(self, *arguments, **more):
+        return [row for row in self.rows("compare", "rate", *arguments, **more) if row["group"] == "overall"][0]
+
+    def test_two_tables_of_rates(self):
+        row = self.overall(self.reference, self.rates, "--align", "none")
+        self.assertEqual(row["pairs_count"], "60")
+        self.assertAlmostEqual(float(row["bias_bpm"]), 2, places=3)
+        self.assertAlmostEqual(float(row["mae_bpm"]), 2, places=3)
+        self.assertEqual((row["within_5_percent"], row["within_ec13_percent"]), ("100.00", "100.00"))
+        for column, decimals in [("bias_bpm", 3), ("correlation", 4), ("missing_percent", 2)]:
+            self.assert_decimals(row[column], decimals)
+
+    def test_document_with_every_part(self):
+        document = self.valid(self.document("compare", "rate", self.reference, self.rates))
+        self.assertEqual(document["flow"]["analysed_count"], 1)
+        self.assertEqual([v["rule"] for v in document["verdicts"]], ["EC13", "CTA-2065"])
+        self.assertIn("one_person", [w["code"] for w in document["warnings"]])
+        page = self.run_program("compare", "rate", self.reference, self.rates)
+        for part in ["limits of agreement", "Flow of exclusions", "which is not agreement", "EC13", "Alignment"]:
+            self.assertIn(part.lower(), page.lower())
+
+    def test_one_recording_is_its_own_reference(self):
+        row = self.overall(self.session)
+        self.assertLess(float(row["mae_bpm"]), 1.5)
+        document = self.valid(self.document("compare", "rate", self.session))
+        self.assertTrue(document["records"][0]["one_clock"])
+        self.assertEqual(document["records"][0]["alignment"]["applied"], "none")
+
+    def test_beats_against_a_recording(self):
+        truth = self.write("beats.csv", "time_s\n" + "".join(f"{t:.6f}\n" for t in self.beats))
+        self.assertLess(float(self.overall(truth, self.session, "--kind", "ecg", "--align", "none")["mae_bpm"]), 0.5)
+
+    def test_study_file_with_people_and_conditions(self):
+        study = self.write("study.csv", "test,reference,person,condition,skin_tone,bmi,sex,criterion\n" +
+                           "".join(f"rates.csv,reference.csv,{person},{condition},III,21.5,female,chest strap\n"
+                                   for person in ["wren", "heron", "plover", "robin", "finch"] for condition in ["rest", "walking"]))
+        document = self.valid(self.document("compare", "rate", study, "--align", "none"))
+        self.assertEqual(document["overall"]["people_count"], 5)
+        self.assertEqual([c["name"] for c in document["conditions"]], ["rest", "walking"])
+        self.assertIsNotNone(document["overall"]["mae_bpm"]["low"])
+        met = {item["rule"]: item["met"] for item in document["checklist"]}
+        self.assertEqual((met["criterion"], met["walking"], met["skin tone"], met["running"]), (True, True, True, False))
+        again = self.run_program("compare", "rate", study, "--align", "none", "--format", "json")
+        self.assertEqual(again, self.run_program("compare", "rate", study, "--align", "none", "--format", "json"))
+
+    def test_a_pair_that_cannot_be_read_is_counted_and_not_hidden(self):
+        study = self.write("holes.csv", "test,reference\nrates.csv,reference.csv\nmissing.csv,reference.csv\n")
+        document = self.valid(self.document("compare", "rate", study, "--align", "none"))
+        self.assertEqual((document["flow"]["recorded_count"], document["flow"]["readable_count"]), (2, 1))
+        self.assertIn("missing.csv", document["records"][1]["left_out"])
+        self.run_program("compare", "rate", self.reference, self.path("missing.csv"), expect=3)
+
+    def test_bad_inputs_are_told(self):
+        late = self.write("late.csv", "start_s,end_s,bpm\n" + "".join(f"{1000 + 2 * k},{1008 + 2 * k},80\n" for k in range(30)))
+        page = self.run_program("compare", "rate", self.reference, late, expect=1)
+        self.assertIn("no time in common", page)
+        constant = self.write("constant.csv", "start_s,end_s,bpm\n" + "".join(f"{2 * k},{8 + 2 * k},80\n" for k in range(60)))
+        self.run_program("compare", "rate", self.reference, constant)
+        self.assertIn("[constant_series]", self.talk)
+        hertz = self.write("hertz.csv", "start_s,end_s,bpm\n" + "".join(f"{2 * k},{8 + 2 * k},1.3\n" for k in range(60)))
+        self.run_program("compare", "rate", self.reference, hertz, expect=3)
+        self.assertIn("look like hertz", self.talk)
+        ms = self.write("ms.csv", "start_s,end_s,bpm\n" + "".join(f"{2 * k},{8 + 2 * k},812\n" for k in range(60)))
+        self.run_program("compare", "rate", self.reference, ms, expect=3)
+        self.assertIn("intervals in ms", self.talk)
+        twice = self.write("twice.csv", "test,reference,person\nrates.csv,reference.csv,wren\nrates.csv,reference.csv,wren\n")
+        self.run_program("compare", "rate", twice)
+        self.assertIn("[duplicated_records]", self.talk)
+        gaps = self.write("gaps.csv", "start_s,end_s,bpm\n" + "".join(f"{2 * k},{8 + 2 * k},{'' if k % 3 == 0 else 80 + k % 5}\n" for k in range(60)))
+        document = self.document("compare", "rate", gaps, self.rates, "--align", "none")
+        self.assertEqual(document["records"][0]["windows"]["reference_answered_count"], 40)
+        unknown = self.write("unknown.csv", "test,refrence\nrates.csv,reference.csv\n")
+        self.run_program("compare", "rate", unknown, expect=2)
+        self.assertIn("refrence", self.talk)
+
+    def test_several_rates_in_a_table_are_asked_for_by_name(self):
+        two = self.write("two.csv", "Time [s], HR, PULSE\n" + "".join(f"{t},{80 + t % 7},{81 + t % 7}\n" for t in range(200)))
+        row = self.overall(two, two, "--reference-column", "HR", "--column", "PULSE", "--align", "none")
+        self.assertAlmostEqual(float(row["bias_bpm"]), 1, places=3)
+
+    def test_figures_and_pairs(self):
+        self.run_program("compare", "rate", self.reference, self.rates, "--align", "none", "--figures", self.path("figures"),
+                         "--out", self.path("out"), "--overwrite")
+        names = sorted(os.path.basename(name) for name in glob.glob(self.path("figures", "*.svg")))
+        self.assertEqual(names, ["differences.svg", "error_over_time.svg", "scatter.svg"])
+        with open(self.path("out", "pairs.csv")) as file:
+            pairs = list(csv.DictReader(file))
+        self.assertEqual(len(pairs), 60)
+        with open(self.path("figures", "differences.svg")) as file:
+            self.assertIn("limits of agreement", file.read())
+
+    def test_plan(self):
+        document = self.valid(self.document("compare", "plan", "--sd", "5", "--half-width", "2"))
+        self.assertGreater(document["needed_count"], document["approximate_count"] - 5)
+        self.run_program("compare", "plan", "--sd", "0", "--half-width", "2", expect=2)
+
+    def test_intervals(self):
+        truth = self.write("truth.csv", "time_s\n" + "".join(f"{t:.6f}\n" for t in self.beats))
+        document = self.valid(self.document("compare", "intervals", truth, self.session, "--kind", "ecg"))
+        self.assertEqual((document["missed_count"], document["extra_count"]), (0, 0))
+        self.assertLess(abs(document["bias_ms"]), 1)
+        pulse = self.valid(self.document("compare", "intervals", self.session))
+        self.assertIn("pulse_transit", [w["code"] for w in pulse["warnings"]])
+
+    def test_counts(self):
+        rows = self.rows("compare", "counts", self.write("counts.csv", "code,recording,start_s,seconds,count,began\nwren,wren.csv,5,15,20,beat\n"
+                                                         "heron,wren.csv,10,10,14,\n"), "--kind", "ecg")
+        self.assertEqual([row["by_count_bpm"] for row in rows], ["80.00", "84.00"])
+        self.assertEqual([row["expected_bias_bpm"] for row in rows], ["-2.00", "0.00"])
+        self.valid(self.document("compare", "counts", self.path("counts.csv")))
+        bad = self.write("bad.csv", "code,recording,seconds,count\nwren,wren.csv,15,some\n")
+        self.run_program("compare", "counts", bad, expect=3)
+        self.assertIn("bad.csv:2:", self.talk)
+
+    def test_grade(self):
+        document = self.valid(self.document("grade", self.session))
+        self.assertTrue(all(channel["noise_rms"] is not None for channel in document["channels"]))
+        self.assertEqual(len(self.rows("grade", self.session)), len(document["channels"]))
+        recordings.write_flat(self.path("flat.csv"))
+        self.valid(self.document("grade", self.path("flat.csv")))
+
+    def test_bench_there_and_back(self):
+        self.run_program("bench", "waves", "--out", self.path("bench"), "--overwrite")
+        document = self.valid(self.document("bench", "score", self.path("bench")))
+        verdicts = {wave["wave"]: wave["verdict"] for wave in document["waves"]}
+        self.assertEqual(verdicts["rate_60"], "passed")
+        with open(self.path("bench", "bench_answers.csv")) as file:
+            self.assertEqual(len(list(csv.DictReader(file))), len(verdicts))
+        sheet = self.write("readings.csv", "wave,reading_bpm\nrate_60,61\nt_wave_1.2mv,160\nsmall_0.15mv_80,\n")
+        self.assertEqual([row["verdict"] for row in self.rows("bench", "score", sheet)], ["failed", "passed", "passed"])
+        self.run_program("bench", "score", self.write("wrong.csv", "wave,reading_bpm\nrate_61,61\n"), expect=3)
+
+    def test_bench_as_sound(self):
+        self.run_program("bench", "waves", "--out", self.path("sound"), "--store", "wav", "--rate", "8000", "--overwrite")
+        with open(self.path("sound", "rate_60.wav"), "rb") as file:
+            bytes_ = file.read()
+        self.assertEqual((bytes_[:4], bytes_[8:12]), (b"RIFF", b"WAVE"))
+        channels, rate = struct.unpack("<HI", bytes_[22:28])
+        self.assertEqual((channels, rate), (1, 8000))
+        samples = struct.unpack(f"<{(len(bytes_) - 44) // 2}h", bytes_[44:])
+        self.assertEqual(len(samples), 60 * 8000)
+        self.assertAlmostEqual(max(samples) / 32767 * 2.5, 1.0, places=2)  # 1 mV of 2.5 at full scale
+
+
+if __name__ == "__main__":
+    unittest.main()
