@@ -74,7 +74,7 @@ void add_alignment(TextPage& page, const RateStudy& study) {
                         " beats/min after");
   }
   for (const ComparedRecord& r : study.records)
-    if (!r.alignment.note.empty() && !r.one_clock)
+    if (!r.alignment.note.empty() && !r.one_clock && (r.alignment.refused || study.records.size() == 1))
       page.paragraph(r.facts.name + ": " + (r.alignment.refused ? "not aligned, because " : "") + r.alignment.note);
 }
 
@@ -121,11 +121,13 @@ void add_agreement(TextPage& page, const RateStudy& study) {
     page.row("the same over people", with_interval(a.trend_slope, 4, ""));
     page.row("spread with the rate", with_interval(a.trend->spread_slope, 4, ""),
              p_value(a.trend->spread_p) + "; of the absolute residuals");
-    for (const double rate : {a.reference_low, a.reference_high})
-      page.row("limits at " + format_number(rate, 0),
-               format_number(a.trend->bias_at(rate) - a.trend->half_width_at(rate), 1) + " to " +
-                   format_number(a.trend->bias_at(rate) + a.trend->half_width_at(rate), 1) + " beats/min",
-               "by regression (Bland & Altman 1999)");
+    for (const double rate : {a.reference_low, a.reference_high}) {
+      const double half = a.trend->half_width_at(rate), middle = a.trend->bias_at(rate);
+      page.row(
+          "limits at " + format_number(rate, 0),
+          half > 0 ? format_number(middle - half, 1) + " to " + format_number(middle + half, 1) + " beats/min" : "none",
+          half > 0 ? "by regression (Bland & Altman 1999)" : "the fitted spread is not positive there");
+    }
   }
   if (a.ratio)
     page.row("limits as ratios",

@@ -161,8 +161,8 @@ std::vector<float> bench_samples(const BenchWave& wave, Hertz rate) {
 Recording bench_recording(const BenchWave& wave, Hertz rate) {
   Recording recording;
   Channel channel;
-  channel.name = "ecg";
-  channel.unit = "mV";
+  channel.name = std::string("ecg");
+  channel.unit = std::string("mV");
   channel.kind = ChannelKind::ecg;
   channel.rate = rate;
   channel.samples = bench_samples(wave, rate);
