@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "common_windows.hpp"
+#include "paired_windows.hpp"
 #include "pulsewright/rate_study.hpp"
 
 namespace pulsewright {

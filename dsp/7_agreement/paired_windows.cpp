@@ -1,4 +1,4 @@
-#include "common_windows.hpp"
+#include "paired_windows.hpp"
 
 #include <algorithm>
 #include <cmath>
