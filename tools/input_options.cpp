@@ -1,9 +1,7 @@
 #include "input_options.hpp"
 
-#include <algorithm>
 #include <map>
 
-#include "pulsewright/error.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
@@ -12,23 +10,15 @@ namespace {
 const std::map<std::string, KindChoice> kinds{
     {"auto", KindChoice::automatic}, {"ecg", KindChoice::ecg}, {"pulse", KindChoice::pulse}};
 
+const std::map<std::string, InputForm> forms{
+    {"recording", InputForm::recording}, {"intervals", InputForm::intervals}, {"beats", InputForm::beats}};
+
 std::optional<Seconds> as_seconds(const std::optional<double>& value) {
   return value ? std::optional<Seconds>(Seconds{*value}) : std::nullopt;
 }
 
 std::optional<Hertz> as_hertz(const std::optional<double>& value) {
   return value ? std::optional<Hertz>(Hertz{*value}) : std::nullopt;
-}
-
-/// The beats of a list inside [start, end); the time before `start` was not looked at.
-void keep_stretch(BeatTrain& beats, std::optional<Seconds> start, std::optional<Seconds> end) {
-  if (!start && !end) return;
-  const Span kept{start.value_or(Seconds{0}), end ? std::min(*end, beats.duration) : beats.duration};
-  if (!(kept.start < kept.end))
-    throw Error(ErrorCode::usage, "--start and --end leave nothing of " + beats.provenance.input);
-  std::erase_if(beats.candidates, [kept](const Beat& beat) { return beat.time < kept.start || kept.end < beat.time; });
-  if (Seconds{0} < kept.start) beats.unreadable.insert(beats.unreadable.begin(), Span{Seconds{0}, kept.start});
-  beats.duration = kept.end;
 }
 
 }  // namespace
@@ -93,6 +83,23 @@ void add_form_options(CLI::App& command, InputFlags& flags) {
       ->type_name("HZ");
 }
 
+Request request_of(const InputFlags& flags) {
+  Request request;
+  request.input = flags.input;
+  request.read = read_options(flags);
+  request.channels = flags.channels;
+  request.kind = kinds.at(flags.kind);
+  if (flags.motion == std::vector<std::string>{"none"})
+    request.motion.emplace();
+  else if (!flags.motion.empty() && flags.motion != std::vector<std::string>{"auto"})
+    request.motion = flags.motion;
+  request.streaming = flags.streaming;
+  request.form = forms.at(flags.form);
+  request.unit = flags.unit == "s" ? IntervalUnit::seconds : IntervalUnit::milliseconds;
+  request.reference_rate = as_hertz(flags.reference_rate);
+  return request;
+}
+
 ReadOptions read_options(const InputFlags& flags) {
   ReadOptions options;
   options.rate = as_hertz(flags.rate);
@@ -102,77 +109,16 @@ ReadOptions read_options(const InputFlags& flags) {
 }
 
 FindOptions find_options(const InputFlags& flags, const Recording& recording) {
-  FindOptions options;
-  options.kind = kinds.at(flags.kind);
-  options.streaming = flags.streaming;
-  for (const std::string& selector : flags.channels) {
-    const std::size_t position = find_channel(recording, selector);
-    if (std::find(options.channels.begin(), options.channels.end(), position) == options.channels.end())
-      options.channels.push_back(position);
-  }
-  static_cast<void>(motion_channels(flags, recording));  // wrong names are refused whatever needs them
-  return options;
+  return find_options(request_of(flags), recording);
 }
 
 std::optional<std::vector<std::size_t>> motion_channels(const InputFlags& flags, const Recording& recording) {
-  if (flags.motion.empty() || flags.motion == std::vector<std::string>{"auto"}) return std::nullopt;
-  std::vector<std::size_t> positions;
-  if (flags.motion == std::vector<std::string>{"none"}) return positions;
-  for (const std::string& name : flags.motion) {
-    const std::size_t position = find_channel(recording, name);
-    const Channel& channel = recording.channels[position];
-    if (channel.kind != ChannelKind::acceleration && channel.kind != ChannelKind::gyro)
-      throw Error(ErrorCode::usage, "--motion: '" + channel.name + "' is a channel of kind " + to_string(channel.kind) +
-                                        "; motion channels are of kind acceleration or gyro");
-    positions.push_back(position);
-  }
-  return positions;
+  return motion_channels(request_of(flags), recording);
 }
 
-namespace {
+InputBeats beats_and_track_of(const InputFlags& flags) { return beats_and_track_of(request_of(flags)); }
 
-/// Runs what reads a recording; what the reader noticed may be why it fails: without a result to carry them, its warnings go with the refusal.
-template <typename Work>
-auto with_warnings(const Recording& recording, const Work& work) {
-  try {
-    return work();
-  } catch (const Error& error) {
-    std::string message = error.what();
-    for (const Warning& warning : recording.warnings) message += "; " + warning.message + " [" + warning.code + "]";
-    throw Error(error.code(), message);
-  }
-}
-
-BeatTrain listed_beats(const InputFlags& flags) {
-  BeatTrain beats;
-  if (flags.form == "intervals")
-    beats = read_intervals(flags.input, flags.unit == "s" ? IntervalUnit::seconds : IntervalUnit::milliseconds);
-  else
-    beats = read_beats(flags.input, as_hertz(flags.reference_rate)).beats;
-  keep_stretch(beats, as_seconds(flags.start), as_seconds(flags.end));
-  return beats;
-}
-
-}  // namespace
-
-InputBeats beats_and_track_of(const InputFlags& flags) {
-  if (flags.form != "recording") return {listed_beats(flags), std::nullopt};
-  const Recording recording = read_recording(flags.input, read_options(flags));
-  return with_warnings(recording, [&] {
-    AnalyzeOptions options;
-    options.find = find_options(flags, recording);
-    options.motion = motion_channels(flags, recording);
-    InputBeats found{find_beats(recording, options.find), std::nullopt};
-    found.track = track_beside(found.beats, recording, options);
-    return found;
-  });
-}
-
-BeatTrain beats_of(const InputFlags& flags) {
-  if (flags.form != "recording") return listed_beats(flags);
-  const Recording recording = read_recording(flags.input, read_options(flags));
-  return with_warnings(recording, [&] { return find_beats(recording, find_options(flags, recording)); });
-}
+BeatTrain beats_of(const InputFlags& flags) { return beats_of(request_of(flags)); }
 
 nlohmann::ordered_json settings(const InputFlags& flags) {
   auto options = nlohmann::ordered_json::object();

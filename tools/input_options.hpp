@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "pulsewright/batch.hpp"
 #include "pulsewright/beats.hpp"
 #include "pulsewright/pipeline.hpp"
 #include "pulsewright/read.hpp"
@@ -35,6 +36,8 @@ void add_channel_options(CLI::App& command, InputFlags& flags);
 /// --input, --unit, --reference-rate.
 void add_form_options(CLI::App& command, InputFlags& flags);
 
+/// What the flags ask of the input; rates, people and targets are left as they usually are.
+[[nodiscard]] Request request_of(const InputFlags& flags);
 /// How the flags ask a recording to be read.
 [[nodiscard]] ReadOptions read_options(const InputFlags& flags);
 /// Which channels to find beats in, and how. Throws Error{usage} for names that are not there, or not of the asked kind.
@@ -42,11 +45,6 @@ void add_form_options(CLI::App& command, InputFlags& flags);
 /// The motion channels that the flags choose; nothing for all of them. Throws Error{usage} for a channel of another kind.
 [[nodiscard]] std::optional<std::vector<std::size_t>> motion_channels(const InputFlags& flags,
                                                                       const Recording& recording);
-/// Beats of the input, and the rate track beside them where it is a pulse recording.
-struct InputBeats {
-  BeatTrain beats;
-  std::optional<RateTrack> track;
-};
 /// Reads the input in whatever form it is, and finds its beats and follows its rate where it is a recording.
 [[nodiscard]] InputBeats beats_and_track_of(const InputFlags& flags);
 /// Reads the input in whatever form it is, and finds its beats where it is a recording.

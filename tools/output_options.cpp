@@ -8,11 +8,14 @@
 
 namespace pulsewright::program {
 
-void add_output_options(CLI::App& command, OutputFlags& flags, const std::string& default_format) {
+void add_output_options(CLI::App& command, OutputFlags& flags, const std::string& default_format,
+                        const std::vector<std::string>& formats) {
+  std::string names;
+  for (const std::string& format : formats) names += (names.empty() ? "" : "|") + format;
   flags.format = default_format;
   command.add_option("--format", flags.format, "A page to read, rows, or a document for programs")
-      ->check(one_of({"text", "csv", "json"}))
-      ->type_name("text|csv|json")
+      ->check(one_of(formats))
+      ->type_name(names)
       ->capture_default_str();
   command
       .add_option("--locale", flags.locale,
@@ -55,6 +58,7 @@ void prepare_output(const OutputFlags& flags) {
 std::string render(const OutputFlags& flags, const Forms& forms) {
   if (flags.format == "csv") return forms.csv(number_style(flags));
   if (flags.format == "json") return forms.json();
+  if (flags.format == "jsonl") return forms.jsonl();
   return forms.text();
 }
 

@@ -22,10 +22,12 @@ struct Forms {
   std::function<std::string()> text;
   std::function<std::string(const NumberStyle&)> csv;
   std::function<std::string()> json;
+  std::function<std::string()> jsonl = {};  ///< of commands that have it: an object a line
 };
 
 /// --format (with the command's default), --locale, --out, --overwrite.
-void add_output_options(CLI::App& command, OutputFlags& flags, const std::string& default_format);
+void add_output_options(CLI::App& command, OutputFlags& flags, const std::string& default_format,
+                        const std::vector<std::string>& formats = {"text", "csv", "json"});
 
 /// How numbers are written in CSV. Throws Error{usage} for a locale that is not known.
 [[nodiscard]] NumberStyle number_style(const OutputFlags& flags);

@@ -64,20 +64,26 @@ fs::path fixed_part(const std::string& pattern) {
   return slash == std::string::npos ? fs::path{} : fs::path(pattern.substr(0, slash));
 }
 
-std::vector<ListedRecord> records_of_pattern(const std::string& pattern) {
+std::vector<fs::path> files_of_pattern(const std::string& pattern) {
   glob_t found{};
   const int failure = ::glob(pattern.c_str(), GLOB_NOSORT, nullptr, &found);
+  std::vector<fs::path> files;
+  for (std::size_t i = 0; failure == 0 && i < found.gl_pathc; ++i) {
+    std::error_code ignored;
+    if (!fs::is_directory(found.gl_pathv[i], ignored)) files.emplace_back(found.gl_pathv[i]);
+  }
+  ::globfree(&found);
+  if (files.empty()) throw Error(ErrorCode::unreadable, pattern + ": no file matches this pattern");
+  return files;
+}
+
+std::vector<ListedRecord> records_of_pattern(const std::string& pattern) {
   std::vector<ListedRecord> records;
   const fs::path base = fixed_part(pattern);
-  for (std::size_t i = 0; failure == 0 && i < found.gl_pathc; ++i) {
-    const fs::path file = found.gl_pathv[i];
-    std::error_code ignored;
-    if (fs::is_directory(file, ignored)) continue;
+  for (const fs::path& file : files_of_pattern(pattern)) {
     const fs::path record = record_of(file);
     records.push_back({record, base.empty() ? record.string() : record.lexically_relative(base).string()});
   }
-  ::globfree(&found);
-  if (records.empty()) throw Error(ErrorCode::unreadable, pattern + ": no file matches this pattern");
   return sorted_once(std::move(records));
 }
 
@@ -168,6 +174,22 @@ std::vector<ListedRecord> records_in_folder(const fs::path& folder) {
     throw Error(ErrorCode::unreadable, folder.string() + ": the folder cannot be read: " + failure.message());
   std::erase_if(records, [&segments](const ListedRecord& record) { return segments.contains(record.name); });
   return sorted_once(std::move(records));
+}
+
+std::vector<fs::path> files_of(const std::string& input, const std::string& suffix) {
+  std::error_code failure;
+  std::vector<fs::path> files;
+  if (fs::is_directory(input, failure)) {
+    for (fs::directory_iterator entry(input, failure), end; !failure && entry != end; entry.increment(failure))
+      if (entry->path().extension() == suffix) files.push_back(entry->path());
+    if (files.empty()) throw Error(ErrorCode::unreadable, input + ": no file here ends in " + suffix);
+  } else if (fs::exists(input, failure)) {
+    files.emplace_back(input);
+  } else {
+    files = files_of_pattern(input);
+  }
+  std::sort(files.begin(), files.end());
+  return files;
 }
 
 std::vector<ListedRecord> list_records(const std::string& input, bool one_file) {

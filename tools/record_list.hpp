@@ -11,6 +11,7 @@ struct ListedRecord {
   std::filesystem::path path;  ///< what `read_recording` takes; an open record without its suffix
   std::string
       name;  ///< relative to the folder, the pattern's fixed part, or the list's folder; of a single file its name
+  std::string options = {};  ///< of its own, as a JSON object for `with_options`; empty when it has none
 };
 
 /// Records in the order of their names' bytes (a list keeps its own order), each once.
@@ -22,6 +23,10 @@ struct ListedRecord {
 /// content may be anything (a list of beats or intervals).
 /// Throws Error{unreadable} when the folder or list cannot be read, no line of a list is a path, or a pattern matches nothing.
 [[nodiscard]] std::vector<ListedRecord> list_records(const std::string& input, bool one_file = false);
+
+/// The files that end in `suffix` of a folder, or those that a pattern matches, or the one file; in the order of their names' bytes.
+/// Throws Error{unreadable} when there is none.
+[[nodiscard]] std::vector<std::filesystem::path> files_of(const std::string& input, const std::string& suffix);
 
 /// The records of one folder, as above.
 [[nodiscard]] std::vector<ListedRecord> records_in_folder(const std::filesystem::path& folder);

@@ -10,6 +10,14 @@ nlohmann::ordered_json joined(std::initializer_list<nlohmann::ordered_json> grou
   return all;
 }
 
+Request request_of(const InputFlags& input, const StageFlags& stages) {
+  Request request = request_of(input);
+  request.rate = rate_options(stages.window);
+  request.person = person_of(stages.person);
+  request.effort = effort_options(stages.person);
+  return request;
+}
+
 AnalyzeOptions analyze_options(const StageFlags& flags) {
   AnalyzeOptions options;
   options.rate = rate_options(flags.window);
@@ -28,10 +36,15 @@ nlohmann::ordered_json stated(const InputFlags& input, const StageFlags& stages)
   return joined({settings(input), settings(stages.window), settings(stages.person)});
 }
 
+/// What is to be known of the person's flags goes with the effort that they lead to.
+void add_person_warnings(Analysis& analysis, const StageFlags& stages) {
+  for (Warning& warning : person_warnings(stages.person)) analysis.effort.warnings.push_back(std::move(warning));
+}
+
 Analysis analyze_beats(InputBeats found, const StageFlags& stages) {
   Analysis analysis =
       analyze(std::move(found.beats), std::move(found.track), person_of(stages.person), analyze_options(stages));
-  for (Warning& warning : person_warnings(stages.person)) analysis.effort.warnings.push_back(std::move(warning));
+  add_person_warnings(analysis, stages);
   for (Provenance* provenance : {&analysis.intervals.provenance, &analysis.rates.provenance,
                                  &analysis.variability.provenance, &analysis.effort.provenance})
     *provenance = analysis.beats.provenance;
@@ -57,9 +70,9 @@ BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& o
 }
 
 Analysis analyze_input(const InputFlags& input, const StageFlags& stages) {
-  InputBeats found = beats_and_track_of(input);
-  stamp(found.beats, stated(input, stages));
-  return analyze_beats(std::move(found), stages);
+  Analysis analysis = pulsewright::analyze_input(request_of(input, stages));
+  add_person_warnings(analysis, stages);
+  return analysis;
 }
 
 Analysis analyze_input(const InputFlags& input, const StageFlags& stages, InputSignals& signals) {

@@ -20,6 +20,9 @@ struct StageFlags {
 /// The settings of all groups in one object.
 [[nodiscard]] nlohmann::ordered_json joined(std::initializer_list<nlohmann::ordered_json> groups);
 
+/// What the flags ask of an input, every stage of it. Throws Error{usage} when the target is empty.
+[[nodiscard]] Request request_of(const InputFlags& input, const StageFlags& stages);
+
 /// The options of every stage. Throws what the groups throw.
 [[nodiscard]] AnalyzeOptions analyze_options(const StageFlags& flags);
 

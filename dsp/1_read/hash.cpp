@@ -73,4 +73,8 @@ std::string sha256_of_file(const std::filesystem::path& path) {
   }
 }
 
+std::string sha256_of_bytes(std::string_view bytes) {
+  return reading::sha256_of({reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size()});
+}
+
 }  // namespace pulsewright

@@ -7,14 +7,6 @@
 namespace pulsewright {
 namespace {
 
-std::optional<double> value_of(const std::optional<BeatsPerMinute>& rate) {
-  return rate ? std::optional<double>(rate->value()) : std::nullopt;
-}
-
-std::optional<double> as_seconds(const std::optional<std::int64_t>& us) {
-  return us ? std::optional<double>(static_cast<double>(*us) / 1e6) : std::nullopt;
-}
-
 /// A measure of a row: key, value, decimals.
 struct Measure {
   const char* key;
@@ -38,55 +30,94 @@ std::vector<Measure> measures(const BatchRow& row) {
 
 }  // namespace
 
-const char* to_string(BatchRow::Status status) {
-  switch (status) {
-    case BatchRow::Status::done: return "done";
-    case BatchRow::Status::no_value: return "no_value";
-    case BatchRow::Status::failed: break;
-  }
-  return "failed";
+namespace {
+
+/// Names of measures for people, with their unit and decimals.
+struct MeasureName {
+  std::string_view key;
+  const char* name;
+  int decimals;
+};
+
+constexpr MeasureName measure_names[] = {{"duration_s", "length, s", 0},
+                                         {"readable_percent", "readable, %", 0},
+                                         {"flagged_percent", "intervals flagged, %", 1},
+                                         {"mean_hr_bpm", "mean rate, beats/min", 0},
+                                         {"lowest_hr_bpm", "lowest rate, beats/min", 0},
+                                         {"peak_hr_bpm", "peak rate, beats/min", 0},
+                                         {"mean_nn_ms", "mean interval, ms", 0},
+                                         {"sdnn_ms", "SDNN, ms", 1},
+                                         {"rmssd_ms", "RMSSD, ms", 1},
+                                         {"pnn50_percent", "pNN50, %", 1},
+                                         {"in_target_s", "in target, s", 0},
+                                         {"moderate_or_harder_s", "moderate or harder, s", 0}};
+
+/// A page lists single records only up to this many; more of them nobody reads in a terminal.
+constexpr std::size_t most_listed = 60;
+/// Names that an outlier line shows at most.
+constexpr std::size_t most_named = 6;
+
+std::string names_of(const std::vector<std::size_t>& positions, std::span<const BatchRow> rows) {
+  std::string names;
+  for (std::size_t i = 0; i < positions.size() && i < most_named; ++i)
+    names += (names.empty() ? "" : ", ") + rows[positions[i]].file;
+  if (positions.size() > most_named) names += " and " + std::to_string(positions.size() - most_named) + " more";
+  return names;
 }
 
-BatchRow batch_row(const std::string& file, const Analysis& analysis) {
-  BatchRow row;
-  row.file = file;
-  row.sha256 = analysis.beats.provenance.sha256;
-  row.duration_s = analysis.beats.duration.value();
-  row.beats_count = static_cast<std::int64_t>(analysis.beats.accepted().size());
-  if (row.beats_count == 0) {
-    row.status = BatchRow::Status::no_value;
-    row.exit_code = 1;
-    row.reason = analysis.beats.warnings.empty() ? "no beats anywhere"
-                                                 : "no beats anywhere: " + analysis.beats.warnings.front().message;
-  } else if (!analysis.effort.mean_rate) {
-    row.status = BatchRow::Status::no_value;
-    row.exit_code = 1;
-    row.reason = analysis.rates.windows.empty() ? "no heart rate: shorter than one window of " +
-                                                      format_number(analysis.rates.options.window.value(), 1) + " s"
-                                                : "no heart rate: no window has enough beats that can be trusted";
+void add_distributions(TextPage& page, const BatchSummary& summary, std::span<const BatchRow> rows) {
+  page.blank().heading("Distribution over the records that have a value");
+  std::vector<std::vector<std::string>> table{
+      {"measure", "records", "lowest", "lower quartile", "median", "upper quartile", "highest"}};
+  for (const MeasureSummary& measure : summary.measures)
+    for (const MeasureName& name : measure_names) {
+      if (name.key != measure.key) continue;
+      std::vector<std::string> cells{name.name, std::to_string(measure.count)};
+      for (const double value :
+           {measure.lowest, measure.lower_quartile, measure.median, measure.upper_quartile, measure.highest})
+        cells.push_back(format_number(value, name.decimals));
+      table.push_back(std::move(cells));
+    }
+  page.table(table);
+  bool any = false;
+  for (const MeasureSummary& measure : summary.measures) {
+    if (measure.outside.empty()) continue;
+    if (!any) page.blank().heading("Far from the others: more than 1.5 quartile distances outside the quartiles");
+    any = true;
+    for (const MeasureName& name : measure_names)
+      if (name.key == measure.key) page.row(name.name, names_of(measure.outside, rows));
   }
-  row.readable_percent = readable_percent(analysis.beats);
-  row.flagged_percent = analysis.intervals.flagged_percent();
-  for (const RateWindow& window : analysis.rates.windows) {
-    if (!window.rate) continue;
-    const double bpm = window.rate->value();
-    row.lowest_hr_bpm = std::min(row.lowest_hr_bpm.value_or(bpm), bpm);
-  }
-  row.mean_hr_bpm = value_of(analysis.effort.mean_rate);
-  row.peak_hr_bpm = value_of(analysis.effort.peak_rate);
-  row.mean_nn_ms = analysis.variability.mean_nn_ms;
-  row.sdnn_ms = analysis.variability.sdnn_ms;
-  row.rmssd_ms = analysis.variability.rmssd_ms;
-  row.pnn50_percent = analysis.variability.pnn50_percent;
-  if (const auto& target = analysis.effort.target) row.target_method = target->from_reserve ? "reserve" : "maximum";
-  if (const auto& resting = analysis.effort.resting) row.resting_source = to_string(resting->source);
-  // Where nothing was measured there is no effort to state: empty, not zero.
-  if (analysis.effort.unmeasured_us >= analysis.effort.duration_us) return row;
-  row.in_target_s = as_seconds(analysis.effort.in_target_us);
-  if (const auto& us = analysis.effort.category_us)
-    row.moderate_or_harder_s = as_seconds((*us)[2] + (*us)[3] + (*us)[4]);  // moderate, vigorous, near-maximal
-  return row;
+  if (summary.repeated.empty()) return;
+  page.blank().heading("The same content under several names");
+  for (const std::vector<std::size_t>& group : summary.repeated) page.row("", names_of(group, rows));
 }
+
+Json summary_object(const BatchSummary& summary, std::span<const BatchRow> rows) {
+  const auto files = [&rows](const std::vector<std::size_t>& positions) {
+    Json names = Json::array();
+    for (const std::size_t i : positions) names.push_back(rows[i].file);
+    return names;
+  };
+  Json object = {{"done_count", summary.done}, {"no_value_count", summary.no_value}, {"failed_count", summary.failed}};
+  object["recorded_s"] = json_number(summary.recorded_s, 6);
+  object["measures"] = Json::array();
+  for (const MeasureSummary& measure : summary.measures) {
+    constexpr int decimals = 3;
+    object["measures"].push_back({{"measure", measure.key},
+                                  {"records_count", measure.count},
+                                  {"lowest", json_number(measure.lowest, decimals)},
+                                  {"lower_quartile", json_number(measure.lower_quartile, decimals)},
+                                  {"median", json_number(measure.median, decimals)},
+                                  {"upper_quartile", json_number(measure.upper_quartile, decimals)},
+                                  {"highest", json_number(measure.highest, decimals)},
+                                  {"outside", files(measure.outside)}});
+  }
+  object["repeated_content"] = Json::array();
+  for (const std::vector<std::size_t>& group : summary.repeated) object["repeated_content"].push_back(files(group));
+  return object;
+}
+
+}  // namespace
 
 std::string batch_csv(std::span<const BatchRow> rows, const NumberStyle& style) {
   CsvTable table({"file", "status", "exit_code", "reason", "duration_s", "beats_count", "readable_percent",
@@ -132,7 +163,14 @@ std::string batch_json(std::span<const BatchRow> rows, const Provenance& provena
              "the record failed, or no resting rate was given and no minute of it could stand in for one");
     body["records"].push_back(std::move(object));
   }
+  body["summary"] = summary_object(summarize(rows), rows);
   return json_document("batch", body, reasons, {}, provenance);
+}
+
+std::string batch_lines(std::span<const BatchRow> rows) {
+  std::string lines;
+  for (const BatchRow& row : rows) lines += line_of_row(row) + "\n";
+  return lines;
 }
 
 std::string batch_text(std::span<const BatchRow> rows) {
@@ -146,14 +184,15 @@ std::string batch_text(std::span<const BatchRow> rows) {
   const auto whole = [](const std::optional<double>& bpm) {
     return bpm ? std::to_string(whole_beats(BeatsPerMinute{*bpm})) : std::string("-");
   };
-  for (const BatchRow& row : rows) {
+  for (const BatchRow& row : rows.size() > most_listed ? rows.first(0) : rows) {
     if (row.status == BatchRow::Status::failed) continue;
     table.push_back({row.file, format_clock(Seconds{row.duration_s.value_or(0)}),
                      std::to_string(row.beats_count.value_or(0)), format_number(row.readable_percent, 0),
                      whole(row.mean_hr_bpm), whole(row.lowest_hr_bpm), whole(row.peak_hr_bpm),
                      row.rmssd_ms ? format_number(row.rmssd_ms, 1) : "-"});
   }
-  page.table(table);
+  if (table.size() > 2) page.table(table);
+  if (rows.size() > 1) add_distributions(page, summarize(rows), rows);
   if (failed > 0) {
     page.blank().heading("Without a result");
     for (const BatchRow& row : rows)

@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "pulsewright/beats.hpp"
@@ -96,5 +97,7 @@ enum class IntervalUnit { milliseconds, seconds };
 
 /// Hash of a file's bytes (SHA-256, FIPS 180-4), lower-case hexadecimal. Reads in blocks.
 [[nodiscard]] std::string sha256_of_file(const std::filesystem::path& path);
+/// The same of bytes in memory.
+[[nodiscard]] std::string sha256_of_bytes(std::string_view bytes);
 
 }  // namespace pulsewright

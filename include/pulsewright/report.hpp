@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "pulsewright/agreement.hpp"
+#include "pulsewright/batch.hpp"
 #include "pulsewright/effort.hpp"
 #include "pulsewright/pipeline.hpp"
 #include "pulsewright/rate.hpp"
@@ -53,35 +54,6 @@ struct BeatComparisonTable {
   std::vector<BeatComparison> records;
   BeatComparison gross;
 };
-
-/// One record of a batch: how it went, and its main measures.
-struct BatchRow {
-  enum class Status {
-    done,
-    no_value,  ///< read, but no beats anywhere, or no heart rate in any window
-    failed,
-  };
-
-  std::string file;  ///< relative to the folder or list
-  Status status = Status::done;
-  int exit_code = 0;
-  std::string reason;  ///< of a failure, empty when done
-  std::string sha256;
-  std::optional<double> duration_s;
-  std::optional<std::int64_t> beats_count;
-  std::optional<double> readable_percent, flagged_percent;
-  std::optional<double> mean_hr_bpm, lowest_hr_bpm, peak_hr_bpm;
-  std::optional<double> mean_nn_ms, sdnn_ms, rmssd_ms, pnn50_percent;
-  std::optional<double> in_target_s, moderate_or_harder_s;
-  std::string
-      target_method;  ///< `reserve` or `maximum`: what the target and the categories are shares of; empty without a target
-  std::string resting_source;  ///< `given` or `lowest_minute`; empty without a resting rate
-};
-
-[[nodiscard]] const char* to_string(BatchRow::Status status);
-
-/// The row of a record that went through all stages.
-[[nodiscard]] BatchRow batch_row(const std::string& file, const Analysis& analysis);
 
 /// The share of a train's duration in which beats could be looked for, 0 to 100; nothing when it has no duration.
 [[nodiscard]] std::optional<double> readable_percent(const BeatTrain& beats);
@@ -129,6 +101,8 @@ struct BatchRow {
 [[nodiscard]] std::string target_text(const TargetZone& target, const Person& person);
 [[nodiscard]] std::string agreement_text(const BeatComparison& result, const MatchOptions& options);
 [[nodiscard]] std::string agreement_text(const BeatComparisonTable& table, const MatchOptions& options);
+/// A line of JSON a record, with unrounded numbers and without absent values: what a journal holds.
+[[nodiscard]] std::string batch_lines(std::span<const BatchRow> rows);
 [[nodiscard]] std::string batch_text(std::span<const BatchRow> rows);
 
 /// The cautions that stand under everything that speaks of effort.

@@ -1,0 +1,102 @@
+#include <algorithm>
+#include <utility>
+
+#include "pulsewright/batch.hpp"
+#include "pulsewright/error.hpp"
+
+namespace pulsewright {
+namespace {
+
+/// The beats of a list inside [start, end); the time before `start` was not looked at.
+void keep_stretch(BeatTrain& beats, std::optional<Seconds> start, std::optional<Seconds> end) {
+  if (!start && !end) return;
+  const Span kept{start.value_or(Seconds{0}), end ? std::min(*end, beats.duration) : beats.duration};
+  if (!(kept.start < kept.end))
+    throw Error(ErrorCode::usage, "--start and --end leave nothing of " + beats.provenance.input);
+  std::erase_if(beats.candidates, [kept](const Beat& beat) { return beat.time < kept.start || kept.end < beat.time; });
+  if (Seconds{0} < kept.start) beats.unreadable.insert(beats.unreadable.begin(), Span{Seconds{0}, kept.start});
+  beats.duration = kept.end;
+}
+
+BeatTrain listed_beats(const Request& request) {
+  BeatTrain beats = request.form == InputForm::intervals ? read_intervals(request.input, request.unit)
+                                                         : read_beats(request.input, request.reference_rate).beats;
+  keep_stretch(beats, request.read.start, request.read.end);
+  return beats;
+}
+
+/// Runs what reads a recording; what the reader noticed may be why it fails: without a result to carry them, its warnings go with the refusal.
+template <typename Work>
+auto with_warnings(const Recording& recording, const Work& work) {
+  try {
+    return work();
+  } catch (const Error& error) {
+    std::string message = error.what();
+    for (const Warning& warning : recording.warnings) message += "; " + warning.message + " [" + warning.code + "]";
+    throw Error(error.code(), message);
+  }
+}
+
+}  // namespace
+
+FindOptions find_options(const Request& request, const Recording& recording) {
+  FindOptions options;
+  options.kind = request.kind;
+  options.streaming = request.streaming;
+  for (const std::string& selector : request.channels) {
+    const std::size_t position = find_channel(recording, selector);
+    if (std::find(options.channels.begin(), options.channels.end(), position) == options.channels.end())
+      options.channels.push_back(position);
+  }
+  static_cast<void>(motion_channels(request, recording));  // wrong names are refused whatever needs them
+  return options;
+}
+
+std::optional<std::vector<std::size_t>> motion_channels(const Request& request, const Recording& recording) {
+  if (!request.motion) return std::nullopt;
+  std::vector<std::size_t> positions;
+  for (const std::string& name : *request.motion) {
+    const std::size_t position = find_channel(recording, name);
+    const Channel& channel = recording.channels[position];
+    if (channel.kind != ChannelKind::acceleration && channel.kind != ChannelKind::gyro)
+      throw Error(ErrorCode::usage, "--motion: '" + channel.name + "' is a channel of kind " + to_string(channel.kind) +
+                                        "; motion channels are of kind acceleration or gyro");
+    positions.push_back(position);
+  }
+  return positions;
+}
+
+BeatTrain beats_of(const Request& request) {
+  if (request.form != InputForm::recording) return listed_beats(request);
+  const Recording recording = read_recording(request.input, request.read);
+  return with_warnings(recording, [&] { return find_beats(recording, find_options(request, recording)); });
+}
+
+InputBeats beats_and_track_of(const Request& request) {
+  if (request.form != InputForm::recording) return {listed_beats(request), std::nullopt};
+  const Recording recording = read_recording(request.input, request.read);
+  return with_warnings(recording, [&] {
+    AnalyzeOptions options;
+    options.find = find_options(request, recording);
+    options.motion = motion_channels(request, recording);
+    InputBeats found{find_beats(recording, options.find), std::nullopt};
+    found.track = track_beside(found.beats, recording, options);
+    return found;
+  });
+}
+
+Analysis analyze_input(const Request& request) {
+  InputBeats found = beats_and_track_of(request);
+  found.beats.provenance.options = options_json(request);
+  found.beats.provenance.version = version();
+  AnalyzeOptions options;
+  options.rate = request.rate;
+  options.effort = request.effort;
+  Analysis analysis = analyze(std::move(found.beats), std::move(found.track), request.person, options);
+  for (Provenance* provenance : {&analysis.intervals.provenance, &analysis.rates.provenance,
+                                 &analysis.variability.provenance, &analysis.effort.provenance})
+    *provenance = analysis.beats.provenance;
+  return analysis;
+}
+
+}  // namespace pulsewright

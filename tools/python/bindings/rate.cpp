@@ -1,0 +1,54 @@
+/// Stage 5a: heart rate over windows.
+#include "pulsewright/rate.hpp"
+
+#include "bindings.hpp"
+#include "pulsewright/report.hpp"
+
+namespace pulsewright::python {
+
+void bind_rate(py::module_& module) {
+  py::class_<RateSeries>(module, "RateSeries", "Heart rate over windows, each with its 95 % interval and confidence.")
+      .def_property_readonly("window_s", [](const RateSeries& r) { return r.options.window.value(); })
+      .def_property_readonly("step_s", [](const RateSeries& r) { return r.options.step.value(); })
+      .def_property_readonly("duration_s", [](const RateSeries& r) { return r.duration.value(); })
+      .def_property_readonly("warnings", &warnings_of<RateSeries>)
+      .def(
+          "to_pandas",
+          [](const RateSeries& r) {
+            py::dict columns;
+            const auto& windows = r.windows;
+            columns["start_s"] = column_of(windows, [](const RateWindow& w) { return w.window.start.value(); });
+            columns["end_s"] = column_of(windows, [](const RateWindow& w) { return w.window.end.value(); });
+            columns["bpm"] = column_of(windows, [](const RateWindow& w) { return nan_without(w.rate); });
+            columns["low_bpm"] = column_of(windows, [](const RateWindow& w) { return nan_without(w.low); });
+            columns["high_bpm"] = column_of(windows, [](const RateWindow& w) { return nan_without(w.high); });
+            columns["confidence"] = column_of(windows, [](const RateWindow& w) {
+              return w.confidence.value_or(std::numeric_limits<double>::quiet_NaN());
+            });
+            columns["method"] = words_of(windows, [](const RateWindow& w) { return to_string(w.method); });
+            return table_of(columns);
+          },
+          "One row a window; NaN where the rate could not be measured.")
+      .def("to_json", &rate_json)
+      .def("__len__", [](const RateSeries& r) { return r.windows.size(); })
+      .def("__repr__", [](const RateSeries& r) {
+        return "<RateSeries of " + std::to_string(r.windows.size()) + " windows over " + format_clock(r.duration) + ">";
+      });
+  module.def(
+      "rate",
+      [](const BeatTrain& beats, const Intervals& intervals, const RateTrack* track, double window_s, double step_s,
+         double least_confidence) {
+        RateOptions options;
+        options.window = Seconds{window_s};
+        options.step = Seconds{step_s};
+        options.least_confidence = least_confidence;
+        RateSeries rates = rate_over_windows(beats, intervals, options);
+        return track ? join_rates(std::move(rates), *track) : rates;
+      },
+      py::arg("beats"), py::arg("intervals"), py::arg("track") = py::none(), py::kw_only(), py::arg("window_s") = 8.0,
+      py::arg("step_s") = 2.0, py::arg("least_confidence") = 0.5, py::call_guard<py::gil_scoped_release>(),
+      "Heart rate over windows from beats, joined with the rate track of a pulse where there is one.\n\n"
+      "intervals: of these beats. least_confidence: rates less sure than this are not given.");
+}
+
+}  // namespace pulsewright::python
