@@ -105,7 +105,7 @@ TEST_P(AgainstScipy, EveryStatisticIsTheSame) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Cases, AgainstScipy, ::testing::Values("peak_flow", "rates"),
-                         [](const auto& info) { return std::string(info.param); });
+                         [](const auto& set) { return std::string(set.param); });
 
 // Three people, two differences each: {1, 3}, {2, 6}, {7, 5}. By hand: means 2, 4, 6, grand mean 4; between 2 (4 + 0 + 4) = 16 on 2 degrees, mean square 8;
 // within 2 + 8 + 2 = 12 on 3 degrees, mean square 4; variance between (8 - 4) / 2 = 2, within 4, total 6.

@@ -92,7 +92,7 @@ INSTANTIATE_TEST_SUITE_P(Clocks, KnownClocks,
                                            ClockCase{"BeatsOfAStairClimb", "stair-climb", 600, 0, 4.25, false},
                                            ClockCase{"RatesOfTenMinutes", "stair-climb", 600, 0, -3.5, true},
                                            ClockCase{"RatesOfAnHour", "rest", 3600, 0, 5.5, true}),
-                         [](const auto& info) { return std::string(info.param.name); });
+                         [](const auto& clock) { return std::string(clock.param.name); });
 
 TEST(Align, IsRefusedForTwoPeople) {
   const Alignment found = align(side_of(beats_of("rest", 600, 0, 0, 3)), side_of(beats_of("rest", 600, 0, 0, 4)));
