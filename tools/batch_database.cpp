@@ -106,6 +106,7 @@ std::vector<Json> values_of(const BatchRow& row) {
 void write_database(const std::filesystem::path& file, std::span<const BatchRow> rows, const Provenance& provenance) {
   const std::string unfinished = file.string() + ".unfinished-" + std::to_string(::getpid());
   std::error_code ignored;
+  if (file.has_parent_path()) std::filesystem::create_directories(file.parent_path(), ignored);
   try {
     {
       Database database(unfinished);

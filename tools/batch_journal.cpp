@@ -107,6 +107,8 @@ std::string job_line(std::size_t position, const std::string& file, const fs::pa
 }
 
 BatchJournal::BatchJournal(const fs::path& file, const BatchIdentity& identity) : file_(file) {
+  std::error_code ignored;  // what is wrong with the folder shows when the file is opened
+  if (file.has_parent_path()) fs::create_directories(file.parent_path(), ignored);
   descriptor_ = ::open(file.c_str(), O_RDWR | O_CREAT | O_APPEND | O_CLOEXEC, 0666);
   if (descriptor_ < 0)
     throw Error(ErrorCode::unwritable, file.string() + ": the journal cannot be opened: " + std::strerror(errno));

@@ -21,7 +21,12 @@ constexpr std::array<std::string_view, 5> recording_suffixes{".csv", ".tsv", ".t
 /// Parts of an open record that stand beside its header.
 constexpr std::array<std::string_view, 3> record_parts{".hea", ".dat", ".atr"};
 
+/// Files that publishers put beside their recordings.
+constexpr std::array<std::string_view, 3> not_recordings{"README", "LICENSE", "SHA256SUMS"};
+
 bool is_recording_name(const fs::path& file) {
+  for (const std::string_view name : not_recordings)
+    if (file.stem().string().starts_with(name)) return false;
   return std::find(recording_suffixes.begin(), recording_suffixes.end(), file.extension()) != recording_suffixes.end();
 }
 

@@ -17,7 +17,7 @@ struct ListedRecord {
 /// Records in the order of their names' bytes (a list keeps its own order), each once.
 ///
 /// A folder gives its open records (by their headers; the segments of a longer record are part of it) and its files that end in .csv, .tsv,
-/// .txt, .edf; not hidden files, not files of beats or of truth beside a recording. A pattern (*, ?, [...]) gives what it matches, and a list file
+/// .txt, .edf; not hidden files, README, LICENSE and SHA256SUMS files, files of beats, or of truth beside a recording. A pattern (*, ?, [...]) gives what it matches, and a list file
 /// one path a line, relative to the list; blank lines and lines that begin with # are passed over. `-` is a list on standard input, relative to
 /// the working folder. A file without a line that is a path, and with the content of a recording, is itself the one record; with `one_file` the
 /// content may be anything (a list of beats or intervals).

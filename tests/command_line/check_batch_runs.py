@@ -142,7 +142,8 @@ class BatchRuns(ProgramCase):
             self.assertEqual(row["reason"], reason or "")
             if mean is not None:
                 self.assertAlmostEqual(float(row["mean_hr_bpm"]), mean, delta=0.0051)
-        self.run_program("batch", self.many, "--database", self.path("no", "such", "folder.sqlite"), expect=3)
+        self.write("a_file", "")
+        self.run_program("batch", self.many, "--database", self.path("a_file", "rows.sqlite"), expect=3)
 
     def test_a_record_that_hangs_costs_its_own_row_only(self):
         folder = self.path("slow")

@@ -9,6 +9,7 @@ from setuptools import Extension, setup
 from setuptools.command.build_ext import build_ext
 
 SOURCE = pathlib.Path(__file__).resolve().parents[2]
+(SOURCE / "build-python").mkdir(exist_ok=True)  # named in setup.cfg
 
 
 class CMakeBuild(build_ext):
