@@ -15,6 +15,7 @@
 #include "pulsewright/error.hpp"
 #include "pulsewright/report.hpp"
 #include "record_list.hpp"
+#include "report_options.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 #include "value_checks.hpp"
@@ -33,6 +34,7 @@ struct BatchFlags {
   double time_limit_s = 600;
   double memory_limit_mb = 4096;
   std::string journal, database, list;
+  PageFlags page;
   std::string shard;
   bool merge = false;
 };
@@ -201,6 +203,7 @@ ExitCode deliver_rows(const BatchFlags& flags, const std::vector<BatchRow>& rows
   deliver(flags.output, "batch",
           {[&] { return batch_text(rows); }, [&](const NumberStyle& style) { return batch_csv(rows, style); },
            [&] { return batch_json(rows, provenance); }, [&] { return batch_lines(rows); }});
+  write_page(flags.page, [&](Language language) { return batch_report(rows, provenance, language); });
   if (!flags.database.empty()) write_database(flags.database, rows, provenance);
   tell_failures(paths, rows);
   tell_repeated(rows);
@@ -223,6 +226,7 @@ ExitCode run_merge(const BatchFlags& flags) {
 
 ExitCode run(const BatchFlags& flags) {
   prepare_output(flags.output);
+  prepare_page(flags.page);
   if (flags.merge) return run_merge(flags);
   if (!flags.shard.empty() && flags.journal.empty() && flags.output.format == "text")
     throw Error(ErrorCode::usage, "--shard goes with --journal, so that the shards can be merged");
@@ -296,6 +300,7 @@ void add_batch(Program& program) {
       ->capture_default_str();
   command->add_option("--database", flags->database, "Write the rows into an SQLite file as well")
       ->type_name("FILE.sqlite");
+  add_page_options(*command, flags->page);
   add_output_options(*command, flags->output, "csv", {"text", "csv", "json", "jsonl"});
   end_help(*command, "pulsewright batch datasets/simulated/club --age 15 --workers 2");
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });

@@ -25,13 +25,36 @@ void make_folder(const fs::path& folder) {
     throw Error(ErrorCode::unwritable, folder.string() + ": the folder cannot be made: " + failure.message());
 }
 
-void write_page(const std::string& file, const std::string& page) {
+void write_html(const std::string& file, const std::string& page) {
   if (fs::path(file).has_parent_path()) make_folder(fs::path(file).parent_path());
   write_file(file, page);
   talk_note("written to " + file);
 }
 
+void add_language_option(CLI::App& command, std::string& language, const char* what) {
+  command.add_option("--language", language, what)
+      ->check(one_of({"en", "de", "es"}))
+      ->type_name("en|de|es")
+      ->capture_default_str();
+}
+
 }  // namespace
+
+void add_page_options(CLI::App& command, PageFlags& flags) {
+  command.add_option("--report", flags.report, "Write a report to look at and to print: one HTML file")
+      ->type_name("FILE.html");
+  add_language_option(command, flags.language, "Language of the report");
+}
+
+void prepare_page(const PageFlags& flags) {
+  refuse_folder("--report", flags.report);
+  if (flags.report.empty() && flags.language != PageFlags{}.language)
+    throw Error(ErrorCode::usage, "--language goes with --report");
+}
+
+void write_page(const PageFlags& flags, const std::function<std::string(Language)>& make) {
+  if (!flags.report.empty()) write_html(flags.report, make(language_of(flags.language).value_or(Language::english)));
+}
 
 void add_report_options(CLI::App& command, ReportFlags& flags) {
   command.add_option("--report", flags.report, "Write a report to look at and to print: one HTML file")
@@ -42,10 +65,7 @@ void add_report_options(CLI::App& command, ReportFlags& flags) {
       ->type_name("FILE.html");
   command.add_option("--figures", flags.figures, "Write the figures of the report into this folder, as SVG and PNG")
       ->type_name("DIR");
-  command.add_option("--language", flags.language, "Language of the reports")
-      ->check(one_of({"en", "de", "es"}))
-      ->type_name("en|de|es")
-      ->capture_default_str();
+  add_language_option(command, flags.language, "Language of the reports");
 }
 
 void prepare_reports(const ReportFlags& flags) {
@@ -57,11 +77,11 @@ void prepare_reports(const ReportFlags& flags) {
 
 void write_reports(const ReportFlags& flags, const SessionView& session, const FindOptions& options) {
   const Language language = language_of(flags.language).value_or(Language::english);
-  if (!flags.report.empty()) write_page(flags.report, session_report(session, language));
+  if (!flags.report.empty()) write_html(flags.report, session_report(session, language));
   if (!flags.workings.empty()) {
     if (session.chosen == nullptr)
       throw Error(ErrorCode::usage, "--workings: the input is a list, so there is no signal to follow");
-    write_page(flags.workings, workings_page(session, options, language));
+    write_html(flags.workings, workings_page(session, options, language));
   }
   if (flags.figures.empty()) return;
   make_folder(flags.figures);

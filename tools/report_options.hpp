@@ -2,6 +2,7 @@
 #pragma once
 
 #include <CLI/CLI.hpp>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -17,6 +18,17 @@ struct ReportFlags {
 
   [[nodiscard]] bool any() const { return !report.empty() || !workings.empty() || !figures.empty(); }
 };
+
+/// A single page about the whole result: --report and --language, of commands that have no other.
+struct PageFlags {
+  std::string report;
+  std::string language = "en";
+};
+void add_page_options(CLI::App& command, PageFlags& flags);
+/// As `prepare_reports`.
+void prepare_page(const PageFlags& flags);
+/// Makes and writes the page when it was asked for, and tells where it lies.
+void write_page(const PageFlags& flags, const std::function<std::string(Language)>& make);
 
 /// --report, --workings, --figures, --language.
 void add_report_options(CLI::App& command, ReportFlags& flags);

@@ -73,6 +73,7 @@ Markup figure_definitions() {
   symbol("mark-weak",
          "M0 -4.5A4.5 4.5 0 1 0 0 4.5A4.5 4.5 0 1 0 0 -4.5ZM0 -2.8A2.8 2.8 0 1 1 0 2.8A2.8 2.8 0 1 1 0 -2.8Z");
   symbol("mark-unreadable", "M-4 -4H4V4H-4ZM-2.4 -2.4V2.4H2.4V-2.4Z");
+  symbol("mark-value", "M-1.75 -7H1.75V7H-1.75Z");
   symbol("mark-off_rhythm", "M-4.2 -3L-3 -4.2L0 -1.2L3 -4.2L4.2 -3L1.2 0L4.2 3L3 4.2L0 1.2L-3 4.2L-4.2 3L-1.2 0Z");
   defs.close();
   return defs;

@@ -129,6 +129,11 @@ struct SessionView {
 /// Messages of the stages (warnings, reasons) are English in every language. Throws Error{contract} when only one of recording and signals is given.
 [[nodiscard]] std::string session_report(const SessionView& session, Language language = Language::english);
 
+/// Many records for people, as one HTML file like a session's: what came of them, distributions, records far from the others, failures with their reasons, and a
+/// table to sort, of the first two thousand.
+[[nodiscard]] std::string batch_report(std::span<const BatchRow> rows, const Provenance& provenance,
+                                       Language language = Language::english);
+
 /// The same few seconds at every step from samples to heart rate, as one HTML file like the session's. The seconds are those with the most doubtful
 /// intervals or rejected candidates. `options` are those that the beats were found with.
 /// Throws Error{contract} without recording and signals.

@@ -1,5 +1,5 @@
 "use strict";
-// Paging through the strip, a read-out under the pointer, and zoom. Without this script everything is still there to read.
+// Paging through the strip, sorting of tables, a read-out under the pointer, and zoom. Without this script everything is still there to read.
 
 // ---- the strip: one page at a time
 for (const strip of document.querySelectorAll(".strip")) {
@@ -54,6 +54,33 @@ function valueUnder(plot, event) {
   const box = plot.getBoundingClientRect();
   const low = Number(plot.dataset.low), high = Number(plot.dataset.high);
   return low + ((event.clientX - box.left) / box.width) * (high - low);
+}
+
+// ---- tables: sorted by the column whose head is pressed, cells without a value last
+for (const table of document.querySelectorAll("table.sortable")) {
+  const body = table.tBodies[0];
+  const heads = [...table.tHead.rows[0].cells];
+  const order = new Intl.Collator(document.documentElement.lang, { numeric: true });
+  heads.forEach((head, column) => {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.className = "sort";
+    button.textContent = head.textContent;
+    head.replaceChildren(button);
+    const number = head.classList.contains("number");
+    const keyOf = (row) => (number ? row.cells[column].dataset.value : row.cells[column].textContent);
+    button.addEventListener("click", () => {
+      const turn = head.getAttribute("aria-sort") === "ascending" ? -1 : 1;
+      for (const other of heads) other.removeAttribute("aria-sort");
+      head.setAttribute("aria-sort", turn > 0 ? "ascending" : "descending");
+      const rows = [...body.rows].map((row) => ({ row, key: keyOf(row) }));
+      rows.sort((a, b) => {
+        if (!a.key || !b.key) return (a.key ? 0 : 1) - (b.key ? 0 : 1);
+        return turn * (number ? Number(a.key) - Number(b.key) : order.compare(a.key, b.key));
+      });
+      body.append(...rows.map(({ row }) => row));
+    });
+  });
 }
 
 // ---- figures over time: a read-out of the row of data under the pointer, and zoom
