@@ -8,6 +8,7 @@
 #include "output_options.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
+#include "report_options.hpp"
 #include "standard_streams.hpp"
 #include "value_checks.hpp"
 #include "window_options.hpp"
@@ -28,6 +29,7 @@ struct CompareRateFlags {
   std::uint64_t seed = 1;
   bool only_aligned = false;
   std::string figures;
+  PageFlags page;
 };
 
 StudyOptions study_options(const CompareRateFlags& flags) {
@@ -71,6 +73,7 @@ void write_figures(const std::string& folder, const RateStudy& study) {
 
 ExitCode run(const CompareRateFlags& flags) {
   prepare_output(flags.output);
+  prepare_page(flags.page);
   const StudyOptions options = study_options(flags);
   const RateStudy study = rate_study(compare_rates(flags.inputs, options), options);
   talk_warnings(study.warnings);
@@ -81,6 +84,7 @@ ExitCode run(const CompareRateFlags& flags) {
     write_file(fs::path(flags.output.out) / "pairs.csv", study_pairs_csv(study, number_style(flags.output)));
     tell_files(flags.output, {"pairs.csv"});
   }
+  write_page(flags.page, [&](Language language) { return study_report(study, provenance_of(flags), language); });
   if (!flags.figures.empty()) write_figures(flags.figures, study);
   return study.flow.analysed > 0 ? ExitCode::done : ExitCode::no_value;
 }
@@ -156,6 +160,7 @@ void add_compare_rate(Program& program, CLI::App& compare) {
       compare.add_subcommand("rate", "Heart rate against a reference: limits of agreement, errors, verdicts");
   add_sides(*command, flags->inputs);
   add_study(*command, *flags);
+  add_page_options(*command, flags->page);
   add_window_options(*command, flags->window);
   add_output_options(*command, flags->output, "text");
   end_help(*command,

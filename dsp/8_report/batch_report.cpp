@@ -78,7 +78,6 @@ Figure distribution_figure(const MeasureSummary& measure, const ShownMeasure& sh
       range_rows_figure({row}, rounded_out({measure.lowest, measure.highest}, most_steps), name, std::nullopt, words);
   figure.id = "batch-" + measure.key;
   figure.title = name;
-  figure.caption = words("batch.figure_caption");
   CsvTable table({"file", measure.key}, words.numbers());
   for (const BatchRow& record : rows)
     if (record.*shown.value) table.text(record.file).number(record.*shown.value, 6).end_row();
@@ -92,7 +91,7 @@ Markup distributions(const BatchSummary& summary, std::span<const BatchRow> rows
   for (const ShownMeasure& shown : shown_measures) {
     const MeasureSummary* measure = shown.drawn ? summary_of(summary, shown.key) : nullptr;
     if (measure == nullptr || measure->count < 2) continue;
-    if (!any) out.open("div", {{"class", "figures pair"}});
+    if (!any) out.element("p", words("batch.figure_caption")).open("div", {{"class", "figures pair"}});
     any = true;
     out.add(figure_on_page(distribution_figure(*measure, shown, rows, words), words, "h3"));
   }
@@ -135,10 +134,16 @@ Markup records_table(std::span<const BatchRow> rows, const Words& words) {
   return out;
 }
 
+/// Without the record's name, which heads the row.
+std::string reason_of(const BatchRow& row) {
+  const std::string begin = row.file + ": ";
+  return row.reason.starts_with(begin) ? row.reason.substr(begin.size()) : row.reason;
+}
+
 Markup failures_table(std::span<const BatchRow> rows, const Words& words) {
   std::vector<std::vector<TableCell>> cells;
   for (const BatchRow& row : rows)
-    if (row.exit_code != 0 && cells.size() < most_rows) cells.push_back({{row.file}, {row.reason}});
+    if (row.exit_code != 0 && cells.size() < most_rows) cells.push_back({{row.file}, {reason_of(row)}});
   if (cells.empty()) return {};
   return sortable_table(words("section.failures"), words("section.failures"),
                         {{words("batch.column.file")}, {words("batch.column.reason")}}, cells);

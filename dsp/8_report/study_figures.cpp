@@ -3,7 +3,7 @@
 
 #include "csv_table.hpp"
 #include "plot.hpp"
-#include "pulsewright/agreement_report.hpp"
+#include "study_figures.hpp"
 #include "words.hpp"
 
 namespace pulsewright {
@@ -18,11 +18,6 @@ std::vector<PairedValue> pairs_of(const RateStudy& study) {
   for (const ComparedRecord& record : study.records)
     if (record.reached == FlowStage::analysed) pairs.insert(pairs.end(), record.pairs.begin(), record.pairs.end());
   return pairs;
-}
-
-const LimitsOfAgreement* limits_of(const PairedAgreement& a) {
-  if (a.repeated) return &a.repeated->limits;
-  return a.plain ? &*a.plain : nullptr;
 }
 
 template <class Get>
@@ -187,16 +182,25 @@ Figure conditions_figure(const RateStudy& study, const Words& words) {
 
 }  // namespace
 
-std::vector<FigureFile> study_figures(const RateStudy& study, Language language) {
-  const Words words(language);
+const LimitsOfAgreement* limits_of(const PairedAgreement& a) {
+  if (a.repeated) return &a.repeated->limits;
+  return a.plain ? &*a.plain : nullptr;
+}
+
+std::vector<Figure> figures_of(const RateStudy& study, const Words& words) {
   const std::vector<PairedValue> pairs = pairs_of(study);
+  std::vector<Figure> figures;
+  if (pairs.empty()) return figures;
+  if (limits_of(study.overall) != nullptr) figures.push_back(differences_figure(study, pairs, words));
+  figures.push_back(scatter_figure(study, pairs, words));
+  figures.push_back(over_time_figure(pairs, words));
+  if (!study.conditions.empty()) figures.push_back(conditions_figure(study, words));
+  return figures;
+}
+
+std::vector<FigureFile> study_figures(const RateStudy& study, Language language) {
   std::vector<FigureFile> files;
-  if (pairs.empty()) return files;
-  const auto add = [&files](const Figure& figure) { files.push_back({figure.id, figure_svg(figure)}); };
-  if (limits_of(study.overall) != nullptr) add(differences_figure(study, pairs, words));
-  add(scatter_figure(study, pairs, words));
-  add(over_time_figure(pairs, words));
-  if (!study.conditions.empty()) add(conditions_figure(study, words));
+  for (const Figure& figure : figures_of(study, Words(language))) files.push_back({figure.id, figure_svg(figure)});
   return files;
 }
 

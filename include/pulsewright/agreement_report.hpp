@@ -29,6 +29,11 @@ namespace pulsewright {
 /// nothing was analysed; the last only where conditions are stated.
 [[nodiscard]] std::vector<FigureFile> study_figures(const RateStudy& study, Language language = Language::english);
 
+/// The study for people, as one HTML file like a session's: agreement in sentences and numbers with their intervals, the figures, verdicts by published rules, the
+/// checklist, and what became of each record. Texts of verdicts and reasons are English in every language.
+[[nodiscard]] std::string study_report(const RateStudy& study, const Provenance& provenance,
+                                       Language language = Language::english);
+
 /// How many independent differences narrow limits need.
 [[nodiscard]] std::string plan_text(const LimitsPlan& plan);
 [[nodiscard]] std::string plan_csv(const LimitsPlan& plan, const NumberStyle& style = {});
