@@ -9,7 +9,7 @@
 namespace pulsewright {
 namespace {
 
-constexpr int height_px = 300, square_px = 420, condition_px = 36;
+constexpr int height_px = 300, square_px = 264, condition_px = 36;
 constexpr int most_steps = 6, most_across = 10;
 
 /// Every pair that was analysed, in the order of the records.
