@@ -43,13 +43,14 @@ PowerSpectrum::~PowerSpectrum() = default;
 PowerSpectrum::PowerSpectrum(PowerSpectrum&&) noexcept = default;
 PowerSpectrum& PowerSpectrum::operator=(PowerSpectrum&&) noexcept = default;
 
-std::span<const double> PowerSpectrum::of(std::span<const float> values) {
+template <class Number>
+std::span<const double> PowerSpectrum::power_of(std::span<const Number> values) {
   State& s = *state_;
   const std::size_t n = s.window.size();
   if (values.size() != n)
     throw Error{ErrorCode::contract, fmt::format("PowerSpectrum: {} values; it was made for {}", values.size(), n)};
   double mean = 0.0;
-  for (const float v : values) mean += static_cast<double>(v);
+  for (const Number v : values) mean += static_cast<double>(v);
   mean /= static_cast<double>(n);
   for (std::size_t i = 0; i < n; ++i) s.windowed[i] = (static_cast<double>(values[i]) - mean) * s.window[i];
   s.transform.transform_real(s.windowed.data(), s.bins.data());
@@ -61,6 +62,22 @@ std::span<const double> PowerSpectrum::of(std::span<const float> values) {
   return s.power;
 }
 
+std::span<const double> PowerSpectrum::of(std::span<const float> values) { return power_of(values); }
+std::span<const double> PowerSpectrum::of(std::span<const double> values) { return power_of(values); }
+
 Hertz PowerSpectrum::bin_width(Hertz rate) const { return rate / static_cast<double>(state_->windowed.size()); }
+
+std::vector<std::complex<double>> fourier_transform(std::span<const double> values) {
+  if (values.size() < 2 || values.size() % 2 != 0)
+    throw Error{ErrorCode::contract,
+                fmt::format("fourier_transform: {} values; their number must be even and at least 2", values.size())};
+  const std::size_t half = values.size() / 2;
+  std::vector<std::complex<double>> bins(half + 1);
+  kissfft<double> transform(half, false);
+  transform.transform_real(values.data(), bins.data());
+  bins[half] = bins[0].imag();  // bin 0 packs the two real ones: constant and half the rate
+  bins[0] = bins[0].real();
+  return bins;
+}
 
 }  // namespace pulsewright

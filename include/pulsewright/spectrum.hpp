@@ -1,6 +1,7 @@
 /// Stage 2: a stretch of samples -> its power over frequency.
 #pragma once
 
+#include <complex>
 #include <cstddef>
 #include <memory>
 #include <span>
@@ -24,13 +25,21 @@ class PowerSpectrum {
 
   /// The power of `length` finite values; valid until the next call. Error{contract} for another number of values.
   [[nodiscard]] std::span<const double> of(std::span<const float> values);
+  [[nodiscard]] std::span<const double> of(std::span<const double> values);
 
   /// Distance of two bins at a sampling rate.
   [[nodiscard]] Hertz bin_width(Hertz rate) const;
 
  private:
+  template <class Number>
+  [[nodiscard]] std::span<const double> power_of(std::span<const Number> values);
+
   struct State;
   std::unique_ptr<State> state_;
 };
+
+/// The discrete Fourier transform of real values, their number even and at least 2 (else Error{contract}): bins 0 to half of it, unscaled,
+/// X[k] = sum x[n] exp(-2 pi i k n / N).
+[[nodiscard]] std::vector<std::complex<double>> fourier_transform(std::span<const double> values);
 
 }  // namespace pulsewright

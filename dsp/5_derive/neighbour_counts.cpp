@@ -1,0 +1,208 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <numeric>
+
+#include "pulsewright/complexity.hpp"
+#include "pulsewright/error.hpp"
+
+namespace pulsewright {
+
+namespace {
+
+using Rank = std::uint32_t;
+
+/// Counts of points by rank that change one at a time (Fenwick 1994, Softw Pract Exp 24:327): change and prefix sum in log n.
+class RankCounts {
+ public:
+  explicit RankCounts(std::size_t ranks) : tree_(ranks + 1, 0) {}
+  void change(Rank rank, int by) {
+    for (std::size_t i = rank + 1; i < tree_.size(); i += i & (~i + 1)) tree_[i] += by;
+  }
+  /// Points with a rank in [low, high).
+  [[nodiscard]] int between(Rank low, Rank high) const { return below(high) - below(low); }
+
+ private:
+  [[nodiscard]] int below(Rank rank) const {
+    int sum = 0;
+    for (std::size_t i = rank; i > 0; i &= i - 1) sum += tree_[i];
+    return sum;
+  }
+  std::vector<int> tree_;
+};
+
+/// One coordinate of all points: each point's rank, and the ranks [low, high) of those within the tolerance of it.
+struct Coordinate {
+  std::vector<Rank> rank, low, high;
+};
+
+Coordinate coordinate(std::span<const double> values, double tolerance) {
+  const std::size_t n = values.size();
+  std::vector<Rank> order(n);
+  std::iota(order.begin(), order.end(), Rank{0});
+  std::sort(order.begin(), order.end(),
+            [&](Rank a, Rank b) { return values[a] != values[b] ? values[a] < values[b] : a < b; });
+  Coordinate result{std::vector<Rank>(n), std::vector<Rank>(n), std::vector<Rank>(n)};
+  std::size_t low = 0, high = 0;
+  for (std::size_t place = 0; place < n; ++place) {
+    const double here = values[order[place]];
+    while (here - values[order[low]] > tolerance) ++low;
+    while (high < n && values[order[high]] - here <= tolerance) ++high;
+    result.rank[order[place]] = static_cast<Rank>(place);
+    result.low[order[place]] = static_cast<Rank>(low);
+    result.high[order[place]] = static_cast<Rank>(high);
+  }
+  return result;
+}
+
+std::vector<Rank> by_rank(const Coordinate& c) {
+  std::vector<Rank> points(c.rank.size());
+  for (std::size_t i = 0; i < points.size(); ++i) points[c.rank[i]] = static_cast<Rank>(i);
+  return points;
+}
+
+/// A window slides over the points in the order of x; the y of those inside are counted by rank.
+std::vector<std::uint32_t> counts_in_the_plane(const Coordinate& x, const Coordinate& y) {
+  const std::vector<Rank> points = by_rank(x);
+  RankCounts inside(points.size());
+  std::vector<std::uint32_t> counts(points.size());
+  Rank from = 0, to = 0;
+  for (const Rank point : points) {
+    for (; to < x.high[point]; ++to) inside.change(y.rank[points[to]], 1);
+    for (; from < x.low[point]; ++from) inside.change(y.rank[points[from]], -1);
+    counts[point] = static_cast<std::uint32_t>(inside.between(y.low[point], y.high[point]));
+  }
+  return counts;
+}
+
+/// In space: the points with x in [low, high) are those before `high` less those before `low`. Both are asked of prefixes of the order of x, halved
+/// again and again: points of a left half answer the questions of the right half by the sliding window of the plane.
+class CountsInSpace {
+ public:
+  CountsInSpace(const Coordinate& x, const Coordinate& y, const Coordinate& z)
+      : y_(y), z_(z), points_(by_rank(x)), counts_(points_.size(), 0), inside_(points_.size()) {
+    const std::size_t n = points_.size();
+    questions_.resize(n + 1);
+    for (std::size_t i = 0; i < n; ++i) {
+      questions_[x.high[i]].push_back({static_cast<Rank>(i), 1});
+      questions_[x.low[i]].push_back({static_cast<Rank>(i), -1});
+    }
+    solve(0, n + 1);
+  }
+  std::vector<std::uint32_t> take() const { return {counts_.begin(), counts_.end()}; }
+
+ private:
+  struct Question {
+    Rank point;
+    int sign;
+  };
+  struct Part {
+    std::vector<Rank> points;         ///< with x rank in the part, in the order of y
+    std::vector<Question> questions;  ///< asked at a place in the part, in the order of y
+  };
+
+  void answer(const std::vector<Rank>& points, const std::vector<Question>& questions) {
+    std::size_t from = 0, to = 0;
+    for (const Question& question : questions) {
+      const Rank low = y_.low[question.point], high = y_.high[question.point];
+      for (; to < points.size() && y_.rank[points[to]] < high; ++to) inside_.change(z_.rank[points[to]], 1);
+      for (; from < to && y_.rank[points[from]] < low; ++from) inside_.change(z_.rank[points[from]], -1);
+      counts_[question.point] += question.sign * inside_.between(z_.low[question.point], z_.high[question.point]);
+    }
+    for (; from < to; ++from) inside_.change(z_.rank[points[from]], -1);
+  }
+
+  void answer_one_by_one(std::size_t first, std::size_t last) {
+    for (std::size_t place = first + 1; place < last; ++place)
+      for (const Question& question : questions_[place]) {
+        const Rank p = question.point;
+        int found = 0;
+        for (std::size_t k = first; k < place; ++k) {
+          const Rank q = points_[k];
+          found += y_.rank[q] - y_.low[p] < y_.high[p] - y_.low[p] && z_.rank[q] - z_.low[p] < z_.high[p] - z_.low[p];
+        }
+        counts_[p] += question.sign * found;
+      }
+  }
+
+  Part solve(std::size_t first, std::size_t last) {
+    constexpr std::size_t few = 64;
+    Part part;
+    if (last - first <= few) {
+      answer_one_by_one(first, last);
+      for (std::size_t place = first; place < last; ++place) {
+        if (place < points_.size()) part.points.push_back(points_[place]);
+        part.questions.insert(part.questions.end(), questions_[place].begin(), questions_[place].end());
+      }
+      std::sort(part.points.begin(), part.points.end(), [&](Rank a, Rank b) { return y_.rank[a] < y_.rank[b]; });
+      std::sort(part.questions.begin(), part.questions.end(),
+                [&](const Question& a, const Question& b) { return before(a, b); });
+      return part;
+    }
+    const std::size_t middle = first + (last - first) / 2;
+    const Part left = solve(first, middle), right = solve(middle, last);
+    answer(left.points, right.questions);
+    part.points.resize(left.points.size() + right.points.size());
+    std::merge(left.points.begin(), left.points.end(), right.points.begin(), right.points.end(), part.points.begin(),
+               [&](Rank a, Rank b) { return y_.rank[a] < y_.rank[b]; });
+    part.questions.resize(left.questions.size() + right.questions.size());
+    std::merge(left.questions.begin(), left.questions.end(), right.questions.begin(), right.questions.end(),
+               part.questions.begin(), [&](const Question& a, const Question& b) { return before(a, b); });
+    return part;
+  }
+
+  [[nodiscard]] bool before(const Question& a, const Question& b) const {
+    return y_.rank[a.point] != y_.rank[b.point] ? y_.rank[a.point] < y_.rank[b.point] : a.sign < b.sign;
+  }
+
+  const Coordinate &y_, &z_;
+  std::vector<Rank> points_;
+  std::vector<std::vector<Question>> questions_;  ///< by how many points of the order of x they are asked
+  std::vector<int> counts_;
+  RankCounts inside_;
+};
+
+/// Runs of any length: those whose first values are close, compared one by one.
+std::vector<std::uint32_t> counts_by_comparison(const Coordinate& x, std::span<const double> values, std::size_t length,
+                                                double tolerance) {
+  const std::vector<Rank> points = by_rank(x);
+  std::vector<std::uint32_t> counts(points.size());
+  for (const Rank point : points)
+    for (Rank k = x.low[point]; k < x.high[point]; ++k) {
+      bool close = true;
+      for (std::size_t j = 1; close && j < length; ++j) {
+        const double a = values[point + j], b = values[points[k] + j];
+        close = (a > b ? a - b : b - a) <= tolerance;
+      }
+      counts[point] += close;
+    }
+  return counts;
+}
+
+}  // namespace
+
+std::vector<std::uint32_t> neighbour_counts(std::span<const double> values, std::size_t length, double tolerance) {
+  if (length == 0 || !(tolerance >= 0.0))
+    throw Error{
+        ErrorCode::contract,
+        fmt::format("neighbour_counts: runs of {} values within {}; the length must be at least 1, the tolerance "
+                    "not negative",
+                    length, tolerance)};
+  if (values.size() < length) return {};
+  const std::size_t n = values.size() - length + 1;
+  const auto axis = [&](std::size_t k) { return coordinate(values.subspan(k, n), tolerance); };
+  const Coordinate x = axis(0);
+  if (length == 1) {
+    std::vector<std::uint32_t> counts(n);
+    for (std::size_t i = 0; i < n; ++i) counts[i] = x.high[i] - x.low[i];
+    return counts;
+  }
+  if (length == 2) return counts_in_the_plane(x, axis(1));
+  if (length == 3) {
+    const Coordinate y = axis(1), z = axis(2);
+    return CountsInSpace{x, y, z}.take();
+  }
+  return counts_by_comparison(x, values, length, tolerance);
+}
+
+}  // namespace pulsewright
