@@ -53,8 +53,13 @@ AutoregressiveModel covariance_model(const EvenStretch& series, const Autoregres
       options.order ? 0 : static_cast<std::size_t>(order_choice(error, input.x.size(), options.criterion));
   const std::size_t order = std::min(chosen, models.size() - 1);
   const double noise = std::max(error[order], 1e-12 * both(0, 0) / sums);
-  return AutoregressiveModel{
-      {models[order].data(), static_cast<std::size_t>(models[order].size())}, noise, series.rate};
+  const std::span<const double> a{models[order].data(), static_cast<std::size_t>(models[order].size())};
+  // Least squares say where the power is better than how much there is: the model is scaled to the mean square of the series.
+  double mean_square = 0.0;
+  for (const double v : input.x) mean_square += v * v;
+  mean_square /= static_cast<double>(input.x.size());
+  const double total = AutoregressiveModel{a, noise, series.rate}.power_ms2(Hertz{0.0}, 0.5 * series.rate);
+  return AutoregressiveModel{a, noise * mean_square / total, series.rate};
 }
 
 }  // namespace pulsewright

@@ -73,12 +73,18 @@ std::optional<double> approximate_entropy(std::span<const double> values, const 
 }
 
 std::vector<std::optional<double>> multiscale_entropy(std::span<const double> values, int scales,
-                                                      const EntropyOptions& options) {
+                                                      const EntropyOptions& options,
+                                                      const std::optional<double>& of_scale_1) {
   const std::optional<double> r = absolute_tolerance(values, options.tolerance);
   std::vector<std::optional<double>> result;
-  for (int scale = 1; scale <= scales; ++scale)
-    result.push_back(r ? within(means_of_neighbours(values, static_cast<std::size_t>(scale)), options.length, *r).sample
-                       : std::nullopt);
+  for (int scale = 1; scale <= scales; ++scale) {
+    if (!r)
+      result.push_back(std::nullopt);
+    else if (scale == 1 && of_scale_1)
+      result.push_back(of_scale_1);
+    else
+      result.push_back(within(means_of_neighbours(values, static_cast<std::size_t>(scale)), options.length, *r).sample);
+  }
   return result;
 }
 

@@ -42,9 +42,11 @@ struct Entropies {
 };
 [[nodiscard]] Entropies entropies(std::span<const double> values, const EntropyOptions& options = {});
 
-/// Sample entropy of the means of 1, 2, ... `scales` neighbouring values, r staying that of the series itself (Costa et al. 2002, PRL 89:068102).
-[[nodiscard]] std::vector<std::optional<double>> multiscale_entropy(std::span<const double> values, int scales,
-                                                                    const EntropyOptions& options = {});
+/// Sample entropy of the means of 1, 2, ... `scales` neighbouring values, r staying that of the series itself (Costa et al. 2002, PRL 89:068102). `of_scale_1`
+/// saves counting again where it is known.
+[[nodiscard]] std::vector<std::optional<double>> multiscale_entropy(
+    std::span<const double> values, int scales, const EntropyOptions& options = {},
+    const std::optional<double>& of_scale_1 = std::nullopt);
 
 /// Exponent of detrended fluctuation analysis over boxes of `shortest` to `longest` values, every length: the slope of ln F over ln length,
 /// F the root mean square about a straight line in each box of the running sum (Peng et al. 1995, Chaos 5:82). Boxes from the start, the rest left out; linear

@@ -108,7 +108,8 @@ class AutoregressiveModel {
 /// The model by Burg's recursion (Burg 1975, thesis, Stanford): its total power is the mean square of the series, its poles are inside the unit
 /// circle. The mean of the series is removed first. Throws Error{contract} for fewer than eight samples or an order out of range; a constant series has order 0.
 [[nodiscard]] AutoregressiveModel burg_model(const EvenStretch& series, const AutoregressiveOptions& options = {});
-/// The same by the covariance method, least squares of forward and backward prediction (Marple 1980, IEEE Trans. ASSP 28:441).
+/// The same by the covariance method, least squares of forward and backward prediction (Marple 1980, IEEE Trans. ASSP 28:441), the noise then scaled
+/// so that the total power is the mean square of the series.
 [[nodiscard]] AutoregressiveModel covariance_model(const EvenStretch& series,
                                                    const AutoregressiveOptions& options = {});
 

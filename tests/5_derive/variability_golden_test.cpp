@@ -25,10 +25,10 @@ const Json& golden() {
 }
 
 /// The series of make_variability.py.
-std::vector<double> series() {
+std::vector<double> series(std::size_t count = golden()["count"].get<std::size_t>()) {
   std::vector<double> nn;
   std::uint32_t s = 7;
-  for (std::size_t k = 0; k < golden()["count"].get<std::size_t>(); ++k) {
+  for (std::size_t k = 0; k < count; ++k) {
     const auto i = static_cast<double>(k);
     s = 1664525u * s + 1013904223u;
     nn.push_back(820 + 35 * std::sin(0.55 * i) + 25 * std::sin(1.9 * i + 0.3) + 30 * (s / 4294967296.0 - 0.5));
@@ -109,6 +109,12 @@ TEST(VariabilityGolden, EntropiesAreThoseOfComparingEveryPair) {
 TEST(VariabilityGolden, ScalingExponentsAreThoseOfFittingEveryBox) {
   EXPECT_NEAR(fluctuation_exponent(series(), 4, 16).value(), golden()["alpha1"].get<double>(), 1e-9);
   EXPECT_NEAR(fluctuation_exponent(series(), 16, 64).value(), golden()["alpha2"].get<double>(), 1e-9);
+}
+
+TEST(VariabilityGolden, TheTriangleIsTheBestOfAllPairsOfFeet) {
+  const Variability v = variability(normal_intervals(series(2000)));
+  EXPECT_NEAR(v.triangular_index.value(), golden()["triangular_index"].get<double>(), 1e-12);
+  EXPECT_NEAR(v.tinn_ms.value(), golden()["tinn_ms"].get<double>(), 1e-9);
 }
 
 }  // namespace

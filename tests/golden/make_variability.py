@@ -121,20 +121,16 @@ def dfa(x, lengths):
 
 
 def triangle(x):
-    """Bins of 1/128 s from 0; least squares over every pair of feet at bin edges, the apex over the middle of the highest bin."""
+    """Bins of 1/128 s from 0; least squares over every pair of bins as feet, the apex over the highest bin."""
     width = 1000 / 128
     bins = np.floor(x / width).astype(int)
-    first, last = bins.min(), bins.max()
+    first, last = bins.min() - 1, bins.max() + 1
     count = np.array([np.sum(bins == b) for b in range(first, last + 1)], dtype=float)
-    mode = int(np.argmax(count))
+    mode, place = int(np.argmax(count)), np.arange(len(count))
     best = None
-    centres = np.arange(len(count)) + 0.5
-    for left in range(0, mode + 1):
-        for right in range(mode + 1, len(count) + 1):
-            apex = mode + 0.5
-            up = np.where(centres > left, (centres - left) / (apex - left), 0)
-            down = np.where(centres < right, (right - centres) / (right - apex), 0)
-            model = count[mode] * np.where(centres <= apex, up, down)
+    for left in range(0, mode):
+        for right in range(mode + 1, len(count)):
+            model = np.interp(place, [left, mode, right], [0, count[mode], 0])
             error = np.sum((count - model)**2)
             if best is None or error < best[0]:
                 best = (error, (right - left) * width)
@@ -149,10 +145,11 @@ def main():
     slow, scargle = lomb_scargle(t, x, 2.0)
     burg_a, burg_noise = burg(grid, 16)
     covariance_a, covariance_noise = covariance(grid, 16)
+    covariance_noise *= np.var(grid) / model_power(covariance_a, covariance_noise, 0, RATE / 2)  # scaled to the variance
     sd = np.std(x, ddof=1)
     lam = 500.0
     means = lambda s: x[:len(x) // s * s].reshape(-1, s).mean(axis=1)
-    index, width = triangle(x)
+    index, width = triangle(series(2000))
     out = {
         "made_with": {"numpy": np.__version__, "scipy": scipy.__version__, "script": "make_variability.py"},
         "count": COUNT,
