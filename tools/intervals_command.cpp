@@ -1,6 +1,7 @@
 /// `intervals`: the time between beats, judged and corrected.
 #include <memory>
 
+#include "clean_options.hpp"
 #include "commands.hpp"
 #include "help_ending.hpp"
 #include "input_options.hpp"
@@ -14,13 +15,14 @@ namespace {
 
 struct IntervalsFlags {
   InputFlags input;
+  CleanFlags clean;
   OutputFlags output;
 };
 
 ExitCode run(const IntervalsFlags& flags) {
   prepare_output(flags.output);
-  const BeatTrain beats = stamped_beats(flags.input, settings(flags.input));
-  Intervals intervals = clean(beats);
+  const BeatTrain beats = stamped_beats(flags.input, joined({settings(flags.input), settings(flags.clean)}));
+  Intervals intervals = clean(beats, clean_options(flags.clean));
   intervals.provenance = beats.provenance;
   talk_warnings(beats.warnings);
   talk_warnings(intervals.warnings);
@@ -39,6 +41,7 @@ void add_intervals(Program& program) {
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);
+  add_clean_options(*command, flags->clean);
   add_output_options(*command, flags->output, "csv");
   end_help(*command, "pulsewright intervals datasets/simulated/heron_rest_ecg.csv --format text");
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });

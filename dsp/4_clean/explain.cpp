@@ -14,8 +14,8 @@ constexpr double missed_cost = 0.4;       ///< a beat was not detected
 constexpr double missed_more_cost = 0.5;  ///< each further one in the same interval
 constexpr double extra_cost = 0.4;        ///< a detection is no beat
 constexpr double extra_more_cost = 1.0;   ///< a second one in the same interval
-/// Added to both, times the fourth power of threshold over level: nothing in hard exercise, 0.3 in a young person's breathing at rest, 3 in
-/// fibrillation of the atria.
+/// Added to both, times the fourth power of the seesaw's threshold over the level: nothing in hard exercise, little in a young person's breathing at rest,
+/// which is smooth from beat to beat, 3 in fibrillation of the atria.
 constexpr double irregular_cost = 200.0;
 constexpr double misplaced_cost = 2.0;    ///< a detection is at the wrong place: two intervals off by the same
 constexpr double early_cost = 2.0;        ///< a beat came early and a pause followed
@@ -30,6 +30,9 @@ constexpr double least_symmetry = 0.25;
 constexpr int most_missed = 3;
 /// An early beat comes at least this share of the interval before its time (common practice); less is taken for misplaced.
 constexpr double least_prematurity = 0.20;
+
+/// And no earlier than this share of it: the ventricle has not recovered before (common practice; ours as a share).
+constexpr double least_coupling = 0.40;
 
 constexpr double never = std::numeric_limits<double>::infinity();
 
@@ -51,7 +54,7 @@ struct Explainer {
   /// Where the rhythm itself is irregular, doubled and halved intervals are weaker evidence.
   double irregular(std::size_t first, std::size_t last) const {
     const LocalLevel level = levels.around(first, last);
-    return irregular_cost * squared(squared(level.threshold / std::max(level.before, level.after)));
+    return irregular_cost * squared(squared(levels.seesaw_threshold(first) / std::max(level.before, level.after)));
   }
 
   double missed(std::size_t i, int beats) const {
@@ -90,7 +93,7 @@ struct Explainer {
   double expected(std::size_t i, std::size_t rows) const { return 0.5 * (levels.before(i) + levels.after(i + rows)); }
 
   bool premature(std::size_t i, std::size_t rows) const {
-    return d[i] >= shortest_ms && d[i] <= (1.0 - least_prematurity) * expected(i, rows);
+    return d[i] >= std::max(shortest_ms, least_coupling * expected(i, rows)) && d[i] <= (1.0 - least_prematurity) * expected(i, rows);
   }
 
   /// The pause is longer than usual by half a threshold at least, and at most a full compensation, which makes the two sum to twice the usual.

@@ -24,4 +24,14 @@ std::optional<double> Intervals::flagged_percent() const {
   return 100.0 * static_cast<double>(flagged) / static_cast<double>(intervals.size());
 }
 
+const char* to_string(Correction correction) {
+  switch (correction) {
+    case Correction::repair: return "repair";
+    case Correction::insert_and_delete: return "insert_and_delete";
+    case Correction::interpolate: return "interpolate";
+    case Correction::leave_out: return "leave_out";
+  }
+  return "";
+}
+
 }  // namespace pulsewright

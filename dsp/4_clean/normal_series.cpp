@@ -16,7 +16,10 @@ std::vector<NormalInterval> normal_series(const Intervals& intervals) {
     const auto covered = static_cast<std::size_t>(row.merged_rows);
     const Seconds end = rows[i + covered - 1].end;
     const int parts = 1 + row.missed_inside;
-    const bool replaced = row.verdict != IntervalVerdict::normal && row.verdict != IntervalVerdict::extra_beat;
+    double measured_ms = 0.0;
+    for (std::size_t k = 0; k < covered; ++k) measured_ms += rows[i + k].original_ms;
+    const bool merged = row.verdict == IntervalVerdict::extra_beat && *row.corrected_ms == measured_ms;
+    const bool replaced = row.verdict != IntervalVerdict::normal && !merged;
     for (int k = 0; k < parts; ++k) {
       const Seconds from = row.start + (static_cast<double>(k) / parts) * (end - row.start);
       const Seconds to = k + 1 == parts ? end : row.start + (static_cast<double>(k + 1) / parts) * (end - row.start);

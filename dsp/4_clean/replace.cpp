@@ -40,9 +40,28 @@ void keep_sum(std::vector<Interval>& rows, std::size_t first) {
   *b.corrected_ms += shift;
 }
 
-bool needs_interpolation(IntervalVerdict verdict) {
+bool needs_interpolation(IntervalVerdict verdict, Correction correction) {
+  if (verdict == IntervalVerdict::missed_beat || verdict == IntervalVerdict::extra_beat)
+    return correction == Correction::interpolate;
   return verdict == IntervalVerdict::early_beat || verdict == IntervalVerdict::compensatory_pause ||
          verdict == IntervalVerdict::misplaced;
+}
+
+/// The first row of an extra beat stands for all of its rows.
+void merge(const Event& event, std::vector<Interval>& rows) {
+  rows[event.first].merged_rows = static_cast<int>(event.rows);
+  for (std::size_t k = 1; k < event.rows; ++k) rows[event.first + k].corrected_ms.reset();
+}
+
+void insert_or_delete(const Event& event, std::vector<Interval>& rows) {
+  Interval& row = rows[event.first];
+  if (event.verdict == IntervalVerdict::missed_beat) {
+    row.corrected_ms = row.original_ms / (1 + event.missed_inside);
+  } else if (event.verdict == IntervalVerdict::extra_beat && event.rows > 1) {
+    row.corrected_ms = 0.0;
+    for (std::size_t k = 0; k < event.rows; ++k) *row.corrected_ms += rows[event.first + k].original_ms;
+    merge(event, rows);
+  }
 }
 
 }  // namespace
@@ -60,24 +79,21 @@ void apply_events(const std::vector<Event>& events, Correction correction, std::
   }
   if (correction == Correction::leave_out) return;
 
-  for (const Event& event : events) {
-    Interval& row = rows[event.first];
-    if (event.verdict == IntervalVerdict::missed_beat) {
-      row.corrected_ms = row.original_ms / (1 + event.missed_inside);
-    } else if (event.verdict == IntervalVerdict::extra_beat && event.rows > 1) {
-      row.corrected_ms = 0.0;
-      for (std::size_t k = 0; k < event.rows; ++k) *row.corrected_ms += rows[event.first + k].original_ms;
-      row.merged_rows = static_cast<int>(event.rows);
+  if (correction != Correction::interpolate)
+    for (const Event& event : events) insert_or_delete(event, rows);
+  if (correction != Correction::insert_and_delete)
+    for (std::size_t i = 0; i < rows.size();) {
+      std::size_t end = i;
+      while (end < rows.size() && needs_interpolation(rows[end].verdict, correction)) ++end;
+      if (end > i) interpolate(rows, i, end);
+      i = std::max(end, i + 1);
     }
-  }
-  for (std::size_t i = 0; i < rows.size();) {
-    std::size_t end = i;
-    while (end < rows.size() && needs_interpolation(rows[end].verdict)) ++end;
-    if (end > i) interpolate(rows, i, end);
-    i = std::max(end, i + 1);
-  }
-  for (const Event& event : events)
-    if (event.verdict == IntervalVerdict::misplaced && event.rows == 2) keep_sum(rows, event.first);
+  if (correction == Correction::interpolate)
+    for (const Event& event : events)
+      if (event.verdict == IntervalVerdict::extra_beat && rows[event.first].corrected_ms) merge(event, rows);
+  if (correction == Correction::repair)
+    for (const Event& event : events)
+      if (event.verdict == IntervalVerdict::misplaced && event.rows == 2) keep_sum(rows, event.first);
 }
 
 }  // namespace pulsewright

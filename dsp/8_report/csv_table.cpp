@@ -4,7 +4,7 @@ namespace pulsewright {
 
 CsvTable::CsvTable(std::initializer_list<std::string_view> columns, const NumberStyle& style) : style_(style) {
   for (const std::string_view column : columns) text(column);
-  end_row();
+  if (columns.size() > 0) end_row();
 }
 
 CsvTable& CsvTable::text(std::string_view value) {

@@ -13,7 +13,7 @@ namespace pulsewright {
 
 class CsvTable {
  public:
-  /// Starts with a header row of `columns`.
+  /// Starts with a header row of `columns`; without any, the caller writes it.
   CsvTable(std::initializer_list<std::string_view> columns, const NumberStyle& style);
 
   /// A cell of text, quoted where separators, quotes or line ends demand it.

@@ -31,7 +31,7 @@ Markup numbers_table(const Variability& variability, const Words& words) {
   out.element("th", {{"scope", "col"}}, words("numbers.unit"));
   out.element("th", {{"scope", "col"}}, words("numbers.meaning"));
   out.close().close().open("tbody");
-  for (const VariabilityMeasure& measure : variability_measures(variability)) {
+  for (const VariabilityMeasure& measure : principal_measures(variability)) {
     out.open("tr").element("th", {{"scope", "row"}}, words(std::string("measure.") + measure.key));
     out.open("td", {{"class", "number"}});
     if (measure.value)

@@ -1,5 +1,6 @@
 #include "session_parts.hpp"
 #include "traced_numbers.hpp"
+#include "variability_measures.hpp"
 
 namespace pulsewright {
 namespace {
@@ -98,6 +99,15 @@ void say_beats(Sentences& out, const Analysis& analysis, const Words& words) {
             {{"rmssd", traced_number(*analysis.variability.rmssd_ms, 3, 0, "variability.rmssd_ms", words)}});
 }
 
+/// Reasons of the measures that the report shows.
+std::vector<Reason> principal_reasons(const Variability& variability) {
+  std::vector<Reason> reasons;
+  for (const VariabilityMeasure& measure : principal_measures(variability))
+    for (const Reason& reason : variability.reasons)
+      if (reason.measure == measure.key) reasons.push_back(reason);
+  return reasons;
+}
+
 }  // namespace
 
 Markup summary_sentences(const Analysis& analysis, const Words& words) {
@@ -110,11 +120,11 @@ Markup summary_sentences(const Analysis& analysis, const Words& words) {
   const auto absent = [&result](const std::vector<Reason>& reasons) {
     for (const Reason& reason : reasons) result.element("li", {{"lang", "en"}}, reason.measure + ": " + reason.reason);
   };
-  if (!analysis.effort.reasons.empty() || !analysis.variability.reasons.empty()) {
+  if (!analysis.effort.reasons.empty() || !principal_reasons(analysis.variability).empty()) {
     result.element("p", {{"class", "quiet"}}, words("summary.absent"));
     result.open("ul", {{"class", "quiet"}});
     absent(analysis.effort.reasons);
-    absent(analysis.variability.reasons);
+    absent(principal_reasons(analysis.variability));
     result.close();
   }
   return result;

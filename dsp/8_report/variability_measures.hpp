@@ -8,6 +8,8 @@
 
 namespace pulsewright {
 
+enum class MeasureGroup { principal, time, frequency, complexity };
+
 struct VariabilityMeasure {
   const char* key;  ///< in JSON and CSV
   std::optional<double> value;
@@ -15,8 +17,14 @@ struct VariabilityMeasure {
   const char* label;
   const char* unit;
   const char* meaning;
+  MeasureGroup group = MeasureGroup::principal;
 };
 
+/// Every measure that is one number.
 [[nodiscard]] std::vector<VariabilityMeasure> variability_measures(const Variability& v);
+/// Those that the session report shows.
+[[nodiscard]] std::vector<VariabilityMeasure> principal_measures(const Variability& v);
+/// Powers by one method, under the same keys as those of the principal method.
+[[nodiscard]] std::vector<VariabilityMeasure> power_measures(const BandPowers& p);
 
 }  // namespace pulsewright

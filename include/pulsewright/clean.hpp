@@ -42,12 +42,16 @@ struct Interval {
 
 /// How a flagged interval is replaced.
 enum class Correction {
-  interpolate,  ///< by the course of the normal neighbours
-  leave_out,    ///< not at all: flagged intervals have no corrected value
+  repair,             ///< missed beats inserted, extra ones deleted, other faults interpolated
+  insert_and_delete,  ///< the first two; early beats, pauses and misplaced ones are left out
+  interpolate,        ///< every fault by the course of the normal neighbours; counts of beats are mended as in `repair`
+  leave_out,          ///< not at all: flagged intervals have no corrected value
 };
 
+[[nodiscard]] const char* to_string(Correction correction);
+
 struct CleanOptions {
-  Correction correction = Correction::interpolate;
+  Correction correction = Correction::repair;
   /// Intervals outside are never normal: 0.24 s is 250 beats/min, 3 s is 20 beats/min.
   Seconds shortest{0.24};
   Seconds longest{3.0};
@@ -82,7 +86,7 @@ struct NormalInterval {
   Seconds start;
   Seconds end;
   double ms = 0;
-  bool replaced = false;      ///< interpolated; a merged interval was measured and is not
+  bool replaced = false;      ///< not measured; a merged interval was, as the sum of its parts
   bool touches_last = false;  ///< starts where the one before it in the series ends
 };
 

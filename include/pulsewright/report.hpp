@@ -64,6 +64,8 @@ struct BeatComparisonTable {
 [[nodiscard]] std::string intervals_csv(const Intervals& intervals, const NumberStyle& style = {});
 [[nodiscard]] std::string rate_csv(const RateSeries& rates, const NumberStyle& style = {});
 [[nodiscard]] std::string variability_csv(const Variability& result, const NumberStyle& style = {});
+[[nodiscard]] std::string variability_windows_csv(std::span<const VariabilityWindow> windows,
+                                                  const NumberStyle& style = {});
 [[nodiscard]] std::string effort_csv(const Effort& result, const NumberStyle& style = {});
 [[nodiscard]] std::string target_csv(const TargetZone& target, const NumberStyle& style = {});
 [[nodiscard]] std::string agreement_csv(const BeatComparison& result, const NumberStyle& style = {});
@@ -78,6 +80,9 @@ struct BeatComparisonTable {
 [[nodiscard]] std::string intervals_json(const Intervals& intervals);
 [[nodiscard]] std::string rate_json(const RateSeries& rates);
 [[nodiscard]] std::string variability_json(const Variability& result);
+[[nodiscard]] std::string variability_windows_json(std::span<const VariabilityWindow> windows,
+                                                   const SlidingOptions& options, const Warnings& warnings,
+                                                   const Provenance& provenance);
 [[nodiscard]] std::string effort_json(const Effort& result);
 [[nodiscard]] std::string analysis_json(const Analysis& result);
 [[nodiscard]] std::string target_json(const TargetZone& target, const Person& person, const Provenance& provenance);
@@ -96,6 +101,7 @@ struct BeatComparisonTable {
 [[nodiscard]] std::string intervals_text(const Intervals& intervals);
 [[nodiscard]] std::string rate_text(const RateSeries& rates);
 [[nodiscard]] std::string variability_text(const Variability& result);
+[[nodiscard]] std::string variability_windows_text(std::span<const VariabilityWindow> windows);
 [[nodiscard]] std::string effort_text(const Effort& result);
 [[nodiscard]] std::string analysis_text(const Analysis& result);
 [[nodiscard]] std::string target_text(const TargetZone& target, const Person& person);
