@@ -29,18 +29,25 @@ std::vector<std::complex<double>> uneven_transform(std::span<const double> t, st
   // Gaussian exp(-(x / spread)^2) in grid steps; for a ratio R = size / (2 highest) of at least 2: spread^2 = reach R / (pi (R - 1/2)).
   const double ratio = n / (2.0 * static_cast<double>(highest + 1));
   const double spread2 = static_cast<double>(reach) * ratio / (pi * (ratio - 0.5));
+  std::vector<double> of_steps(reach + 1);
+  for (std::size_t k = 0; k <= reach; ++k) of_steps[k] = std::exp(-static_cast<double>(k * k) / spread2);
   std::vector<double> grid(size, 0.0);
+  const std::size_t last = size - 1;  // the size is a power of two
   for (std::size_t i = 0; i < t.size(); ++i) {
     const double turn = t[i] * step;
     const double place = (turn - std::floor(turn)) * n;
-    const auto nearest = static_cast<std::ptrdiff_t>(std::llround(place));
-    // exp(-(d + k)^2 / s) = exp(-d^2 / s) exp(-2 d k / s) exp(-k^2 / s): one exponential a value and two powers.
+    const auto nearest = static_cast<std::size_t>(std::llround(place));
+    // exp(-(off + k)^2 / s) = exp(-off^2 / s) exp(-2 off / s)^k exp(-k^2 / s): two exponentials a value.
     const double off = static_cast<double>(nearest) - place;
-    for (std::ptrdiff_t k = -static_cast<std::ptrdiff_t>(reach); k <= static_cast<std::ptrdiff_t>(reach); ++k) {
-      const double d = off + static_cast<double>(k);
-      const auto wrapped = static_cast<std::size_t>((nearest + k + static_cast<std::ptrdiff_t>(size)) &
-                                                    static_cast<std::ptrdiff_t>(size - 1));
-      grid[wrapped] += values[i] * std::exp(-d * d / spread2);
+    const double middle = values[i] * std::exp(-off * off / spread2);
+    const double up = std::exp(-2.0 * off / spread2);
+    grid[nearest & last] += middle;
+    double above = middle, below = middle;
+    for (std::size_t k = 1; k <= reach; ++k) {
+      above *= up;
+      below /= up;
+      grid[(nearest + k) & last] += above * of_steps[k];
+      grid[(nearest + size - k) & last] += below * of_steps[k];
     }
   }
   std::vector<std::complex<double>> bins = fourier_transform(grid);

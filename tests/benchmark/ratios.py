@@ -46,6 +46,24 @@ def main():
     for name, ms in track.items():
         print(f"{name + ', 10 min of four channels:':38}{ms:.1f} ms, {real_time[name]:.0f} times real time, "
               f"{min(rates) / ms:.2f} times as fast as the largest spectral peak by scipy")
+    print_variability(folder)
+
+
+def print_variability(folder):
+    """A day of beats: the library's parts beside those of the numpy script, whose entropy is extrapolated from a fifth of the day."""
+    ours = {}
+    for path in glob.glob(os.path.join(folder, "variability?.json")):
+        with open(path, encoding="utf-8") as f:
+            for row in json.load(f)["benchmarks"]:
+                ours[row["name"]] = min(ours.get(row["name"], float("inf")), row["cpu_time"])
+    with open(os.path.join(folder, "numpy_variability.json"), encoding="utf-8") as f:
+        script = json.load(f)
+    print()
+    for name, ms in ours.items():
+        print(f"{'100,000 beats, ' + name:38}{ms:.0f} ms")
+    whole = sum(script[part] for part in ("time_domain", "welch", "dfa", "entropy_extrapolated"))
+    print(f"numpy script, time domain, Welch, DFA, sample entropy: {whole:.0f} ms, {whole / ours['everything']:.1f} times as long as everything here; "
+          f"DFA {script['dfa'] / ours['scaling']:.1f}, entropy {script['entropy_extrapolated'] / ours['entropies_of_a_day']:.1f} times")
 
 
 if __name__ == "__main__":

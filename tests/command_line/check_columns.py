@@ -7,6 +7,14 @@ import recordings
 
 
 class Columns(ProgramCase):
+    more_measures = {
+        "nn20_count": 0, "pnn20_percent": 2, "cv_percent": 2, "sd_hr_bpm": 2, "lowest_hr_bpm": 2, "highest_hr_bpm": 2, "sdann_ms": 3,
+        "sdnn_index_ms": 3, "triangular_index": 3, "tinn_ms": 3, "ulf_power_ms2": 3, "vlf_power_ms2": 3, "lf_power_ms2": 3, "hf_power_ms2": 3,
+        "total_power_ms2": 3, "lf_hf_ratio": 4, "lf_nu_percent": 2, "hf_nu_percent": 2, "vlf_peak_hz": 5, "lf_peak_hz": 5, "hf_peak_hz": 5,
+        "variance_ms2": 3, "parseval_percent": 2, "sd1_ms": 3, "sd2_ms": 3, "sd1_sd2_ratio": 4, "ellipse_area_ms2": 3,
+        "lengthening_percent": 2, "sample_entropy": 4, "approximate_entropy": 4, "alpha1": 4, "alpha2": 4, "spectrum_method": "",
+        "hf_low_hz": 5, "hf_high_hz": 5, "breathing_hz": 5}
+
     def check(self, rows, decimals):
         self.assertTrue(rows)
         self.assertEqual(self.header, list(decimals))
@@ -78,10 +86,31 @@ class Columns(ProgramCase):
         rows = self.rows("variability", intervals, "--input", "intervals", "--unit", "ms")
         self.check(rows, {"nn_count": 0, "difference_count": 0, "mean_nn_ms": 3, "sdnn_ms": 3, "rmssd_ms": 3, "sdsd_ms": 3,
                           "nn50_count": 0, "pnn50_percent": 2, "mean_hr_bpm": 2, "min_nn_ms": 3, "max_nn_ms": 3,
-                          "flagged_percent": 2})
+                          "flagged_percent": 2, **self.more_measures})
         expected = {"nn_count": "10", "mean_nn_ms": "818.000", "sdnn_ms": "35.917", "rmssd_ms": "62.472", "sdsd_ms": "66.259",
                     "nn50_count": "4", "pnn50_percent": "44.44", "mean_hr_bpm": "73.35"}
         self.assertEqual({key: rows[0][key] for key in expected}, expected)
+
+    def test_variability_slides_over_windows(self):
+        intervals = self.write("long.txt", " ".join(str(800 + 20 * (i % 5)) for i in range(1000)) + "\n")
+        rows = self.rows("variability", intervals, "--input", "intervals", "--window", "300", "--step", "100")
+        self.assertEqual(self.header[:4], ["start_s", "end_s", "nn_count", "difference_count"])
+        self.assertEqual([row["start_s"] for row in rows], ["0.000", "100.000", "200.000", "300.000", "400.000", "500.000"])
+        whole = self.rows("variability", intervals, "--input", "intervals", "--spectrum", "lomb_scargle", "--breathing", "auto")[0]
+        self.assertEqual(whole["spectrum_method"], "lomb_scargle")
+        self.assertNotEqual(whole["breathing_hz"], "")
+        fixed = self.rows("variability", intervals, "--input", "intervals", "--hf", "0.2,0.5")[0]
+        self.assertEqual((fixed["hf_low_hz"], fixed["hf_high_hz"]), ("0.20000", "0.50000"))
+
+    def test_corrections_are_as_chosen(self):
+        values = [800 + 10 * (i % 3) for i in range(60)]
+        values[30] = 1620
+        intervals = self.write("missed.txt", "\n".join(map(str, values)) + "\n")
+        chosen = {how: self.rows("intervals", intervals, "--input", "intervals", "--correction", how)[30]
+                  for how in ["repair", "insert_and_delete", "interpolate", "leave_out"]}
+        self.assertEqual({row["verdict"] for row in chosen.values()}, {"missed_beat"})
+        self.assertEqual([row["corrected_ms"] for row in chosen.values()], ["810.000", "810.000", "810.000", ""])
+        self.assertEqual({row["original_ms"] for row in chosen.values()}, {"1620.000"})
 
     def test_effort_accounts_for_all_time(self):
         rows = self.rows("effort", self.session, "--age", "15", "--resting", "66", "--code", "wren")

@@ -59,6 +59,8 @@ class Documents(ProgramCase):
         self.validate(self.document("intervals", self.session))
         self.validate(self.document("rate", self.session))
         self.validate(self.document("variability", self.session))
+        self.validate(self.document("variability", self.session, "--window", "30", "--step", "10"))
+        self.validate(self.document("variability", self.session, "--spectrum", "burg", "--trend", "500"))
         self.validate(self.document("effort", self.session, *person))
         self.validate(self.document("effort", self.session))
         self.validate(self.document("effort", self.session, "--age", "15", "--ceiling", "90", "--resting", "66"))
