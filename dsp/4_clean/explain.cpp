@@ -93,7 +93,8 @@ struct Explainer {
   double expected(std::size_t i, std::size_t rows) const { return 0.5 * (levels.before(i) + levels.after(i + rows)); }
 
   bool premature(std::size_t i, std::size_t rows) const {
-    return d[i] >= std::max(shortest_ms, least_coupling * expected(i, rows)) && d[i] <= (1.0 - least_prematurity) * expected(i, rows);
+    return d[i] >= std::max(shortest_ms, least_coupling * expected(i, rows)) &&
+           d[i] <= (1.0 - least_prematurity) * expected(i, rows);
   }
 
   /// The pause is longer than usual by half a threshold at least, and at most a full compensation, which makes the two sum to twice the usual.

@@ -48,6 +48,8 @@ std::vector<EvenStretch> stretches(const NormalSeries& series, Hertz rate, const
   return even;
 }
 
+/// Shortest segment that a record is cut into by itself: nine periods of 0.15 Hz (ours).
+constexpr Seconds least_segment{60.0};
 constexpr std::size_t fewest_samples = 24;  // of an even grid, and of beats
 
 Estimate welch_estimate(const NormalSeries& series, const SpectrumOptions& options) {
@@ -60,9 +62,12 @@ Estimate welch_estimate(const NormalSeries& series, const SpectrumOptions& optio
     longest = std::max(longest, stretch.length());
   }
   if (samples_in(longest, options.grid) < fewest_samples) return e;
-  e.resolved = std::min(longest, options.welch.segment);
+  WelchOptions welch = options.welch;
+  // One window over a whole record would hardly look at its ends.
+  if (longest < 2.0 * welch.segment) welch.segment = std::min(welch.segment, std::max(least_segment, 0.5 * longest));
+  e.resolved = std::min(longest, welch.segment);
   e.variance = variance_of(all);
-  e.spectrum = welch_spectrum(even, options.welch);
+  e.spectrum = welch_spectrum(even, welch);
   return e;
 }
 

@@ -54,7 +54,7 @@ struct SpectrumOptions {
   Hertz grid{4.0};         ///< rate of the even grid of Welch's method
   Hertz model_grid{
       2.0};  ///< of the autoregressive models: the less of the grid is empty, the lower the order that is needed
-  WelchOptions welch;
+  WelchOptions welch;  ///< a record of less than two segments is cut into halves, of 60 s at least
   AutoregressiveOptions model;
   /// Given: the trend of `smooth_trend` is removed on the even grid (not from Lomb-Scargle). Bands that it takes out have no value then.
   std::optional<double> trend_lambda;

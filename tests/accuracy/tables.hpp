@@ -29,6 +29,8 @@ struct RateRequest {
 [[nodiscard]] const std::set<std::string>& arrhythmia_development();
 
 void arrhythmia_table(const Request& request);
+/// Labels by shape, and the verdicts that follow, against annotated ventricular and supraventricular beats.
+void label_table(const Request& request);
 void anaesthesia_table(const Request& request, bool pulse);
 /// Heart rate; `set` is treadmill, wrist, bedside or anaesthesia. Errors and shares are means over recordings; coverage is over all answered windows.
 void rate_table(const Request& request, const RateRequest& rate, const std::string& set);
