@@ -2,10 +2,12 @@
 
 #include <utility>
 
+#include "pulsewright/beat_shapes.hpp"
+
 namespace pulsewright {
 
 Analysis analyze(const Recording& recording, const Person& person, const AnalyzeOptions& options) {
-  BeatTrain beats = find_beats(recording, options.find);
+  BeatTrain beats = find_and_label_beats(recording, choose_signals(recording, options.find), options.find);
   std::optional<RateTrack> track = track_beside(beats, recording, options);
   return analyze(std::move(beats), std::move(track), person, options);
 }

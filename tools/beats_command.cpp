@@ -37,6 +37,7 @@ void add_beats(Program& program) {
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);
+  add_edit_option(*command, flags->input);
   command->add_flag("--all", flags->all, "Rejected candidates too, with a column that says why");
   add_output_options(*command, flags->output, "csv");
   end_help(*command, "pulsewright beats datasets/simulated/wren_stair_climb.csv --kind pulse");

@@ -38,6 +38,7 @@ void add_effort(Program& program) {
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);
+  add_edit_option(*command, flags->input);
   add_window_options(*command, flags->stages.window);
   add_person_options(*command, flags->stages.person);
   add_output_options(*command, flags->output, "text");

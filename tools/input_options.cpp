@@ -1,7 +1,10 @@
 #include "input_options.hpp"
 
 #include <map>
+#include <utility>
 
+#include "pulsewright/beat_edits.hpp"
+#include "pulsewright/error.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
@@ -83,6 +86,13 @@ void add_form_options(CLI::App& command, InputFlags& flags) {
       ->type_name("HZ");
 }
 
+void add_edit_option(CLI::App& command, InputFlags& flags) {
+  command
+      .add_option("--edits", flags.edits,
+                  "File of a reviewer's edits (add, remove, move, relabel), applied on top of the beats")
+      ->type_name("FILE");
+}
+
 Request request_of(const InputFlags& flags) {
   Request request;
   request.input = flags.input;
@@ -116,9 +126,37 @@ std::optional<std::vector<std::size_t>> motion_channels(const InputFlags& flags,
   return motion_channels(request_of(flags), recording);
 }
 
-InputBeats beats_and_track_of(const InputFlags& flags) { return beats_and_track_of(request_of(flags)); }
+BeatTrain reviewed(BeatTrain beats, const InputFlags& flags) {
+  if (flags.edits.empty()) return beats;
+  const std::vector<BeatEdit> edits = read_beat_edits(flags.edits);
+  try {
+    return apply_beat_edits(std::move(beats), edits);
+  } catch (const Error& error) {
+    throw Error(error.code(), "--edits " + flags.edits + ": " + error.what());
+  }
+}
 
-BeatTrain beats_of(const InputFlags& flags) { return beats_of(request_of(flags)); }
+InputBeats beats_and_track_of(const InputFlags& flags) {
+  InputBeats found = beats_and_track_of(request_of(flags));
+  found.beats = reviewed(std::move(found.beats), flags);
+  return found;
+}
+
+BeatTrain beats_of(const InputFlags& flags) { return reviewed(beats_of(request_of(flags)), flags); }
+
+namespace {
+
+nlohmann::ordered_json edit_settings(const BeatEdit& edit) {
+  nlohmann::ordered_json row = {{"action", to_string(edit.action)}, {"time_s", edit.time.value()}};
+  if (edit.to) row["to_s"] = edit.to->value();
+  if (edit.label != BeatLabel::unlabelled) row["label"] = to_string(edit.label);
+  row["author"] = edit.author;
+  row["made_at"] = edit.made_at;
+  row["reason"] = edit.reason;
+  return row;
+}
+
+}  // namespace
 
 nlohmann::ordered_json settings(const InputFlags& flags) {
   auto options = nlohmann::ordered_json::object();
@@ -135,6 +173,10 @@ nlohmann::ordered_json settings(const InputFlags& flags) {
   if (flags.form != "recording") options["input"] = flags.form;
   if (flags.form == "intervals") options["unit"] = flags.unit;
   note("reference_rate_hz", flags.reference_rate);
+  if (!flags.edits.empty()) {
+    options["edits"] = nlohmann::ordered_json::array();
+    for (const BeatEdit& edit : read_beat_edits(flags.edits)) options["edits"].push_back(edit_settings(edit));
+  }
   return options;
 }
 

@@ -25,6 +25,7 @@ struct InputFlags {
   std::string form = "recording";
   std::string unit = "ms";
   std::optional<double> reference_rate;
+  std::string edits;  ///< file of a reviewer's edits
 };
 
 /// INPUT, --start, --end, --rate.
@@ -35,6 +36,8 @@ void add_time_options(CLI::App& command, InputFlags& flags);
 void add_channel_options(CLI::App& command, InputFlags& flags);
 /// --input, --unit, --reference-rate.
 void add_form_options(CLI::App& command, InputFlags& flags);
+/// --edits.
+void add_edit_option(CLI::App& command, InputFlags& flags);
 
 /// What the flags ask of the input; rates, people and targets are left as they usually are.
 [[nodiscard]] Request request_of(const InputFlags& flags);
@@ -45,6 +48,8 @@ void add_form_options(CLI::App& command, InputFlags& flags);
 /// The motion channels that the flags choose; nothing for all of them. Throws Error{usage} for a channel of another kind.
 [[nodiscard]] std::optional<std::vector<std::size_t>> motion_channels(const InputFlags& flags,
                                                                       const Recording& recording);
+/// The beats with the edits of `--edits` applied, where it is given.
+[[nodiscard]] BeatTrain reviewed(BeatTrain beats, const InputFlags& flags);
 /// Reads the input in whatever form it is, and finds its beats and follows its rate where it is a recording.
 [[nodiscard]] InputBeats beats_and_track_of(const InputFlags& flags);
 /// Reads the input in whatever form it is, and finds its beats where it is a recording.

@@ -41,6 +41,7 @@ void add_intervals(Program& program) {
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);
+  add_edit_option(*command, flags->input);
   add_clean_options(*command, flags->clean);
   add_output_options(*command, flags->output, "csv");
   end_help(*command, "pulsewright intervals datasets/simulated/heron_rest_ecg.csv --format text");

@@ -41,6 +41,7 @@ void add_rate(Program& program) {
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);
+  add_edit_option(*command, flags->input);
   add_window_options(*command, flags->window);
   add_output_options(*command, flags->output, "csv");
   end_help(*command, "pulsewright rate datasets/simulated/wren_stair_climb.csv --format text");

@@ -2,6 +2,8 @@
 
 #include <utility>
 
+#include "pulsewright/beat_shapes.hpp"
+
 namespace pulsewright::program {
 
 nlohmann::ordered_json joined(std::initializer_list<nlohmann::ordered_json> groups) {
@@ -82,7 +84,8 @@ Analysis analyze_input(const InputFlags& input, const StageFlags& stages, InputS
   options.find = find_options(input, *signals.recording);
   options.motion = motion_channels(input, *signals.recording);
   signals.chosen = choose_signals(*signals.recording, options.find);
-  InputBeats found{find_beats(*signals.recording, signals.chosen, options.find), std::nullopt};
+  InputBeats found{reviewed(find_and_label_beats(*signals.recording, signals.chosen, options.find), input),
+                   std::nullopt};
   found.track = track_beside(found.beats, *signals.recording, options);
   stamp(found.beats, stated(input, stages));
   return analyze_beats(std::move(found), stages);

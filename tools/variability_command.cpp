@@ -65,6 +65,7 @@ void add_variability(Program& program) {
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);
+  add_edit_option(*command, flags->input);
   add_clean_options(*command, flags->clean);
   add_variability_options(*command, flags->measures);
   add_output_options(*command, flags->output, "text");

@@ -10,7 +10,7 @@ namespace {
 
 constexpr std::size_t fewest_beats = 20;
 /// Intervals on each side that an interval is compared with.
-constexpr std::size_t reach = 6;
+constexpr std::size_t reach = 10;
 /// A usual shape is that of at least one beat in thirty, less than a third of them early (ours).
 constexpr double least_share = 1.0 / 30.0;
 constexpr double most_early = 0.33;
@@ -65,6 +65,14 @@ std::vector<bool> usual_groups(const ShapeGroups& shapes, const std::vector<doub
   return usual;
 }
 
+/// How like a wave is to the usual shape that it is most like.
+double likeness(const Shape& wave, const ShapeGroups& shapes, const std::vector<bool>& usual) {
+  double best = -1.0;
+  for (std::size_t g = 0; g < usual.size(); ++g)
+    if (usual[g]) best = std::max(best, similarity(wave, shapes.groups[g].mean));
+  return best;
+}
+
 }  // namespace
 
 BeatTrain label_by_shape(BeatTrain train, std::span<const Signal> signals, const ShapeOptions& options) {
@@ -89,12 +97,15 @@ BeatTrain label_by_shape(BeatTrain train, std::span<const Signal> signals, const
     if (!shapes.group[i] || beats[i]->label != BeatLabel::unlabelled) continue;
     const std::size_t g = *shapes.group[i];
     const bool is_early = timing[i].share < options.early;
-    if (!usual[g] && (is_early || early[g] >= mostly_early))
+    if (usual[g]) {
+      const bool told = is_early && timing[i].scatter < options.regular;
+      beats[i]->label = told ? BeatLabel::supraventricular : BeatLabel::normal;
+      continue;
+    }
+    const double like = likeness(*waves[i], shapes, usual);
+    const bool of_an_early_shape = early[g] >= mostly_early && shapes.groups[g].count > 1;
+    if (of_an_early_shape || like < options.strange || (is_early && like < options.other))
       beats[i]->label = BeatLabel::ventricular;
-    else if (usual[g] && is_early && timing[i].scatter < options.regular)
-      beats[i]->label = BeatLabel::supraventricular;
-    else
-      beats[i]->label = usual[g] ? BeatLabel::normal : BeatLabel::unlabelled;
   }
   return train;
 }

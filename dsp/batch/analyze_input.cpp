@@ -2,6 +2,7 @@
 #include <utility>
 
 #include "pulsewright/batch.hpp"
+#include "pulsewright/beat_shapes.hpp"
 #include "pulsewright/error.hpp"
 
 namespace pulsewright {
@@ -16,6 +17,10 @@ void keep_stretch(BeatTrain& beats, std::optional<Seconds> start, std::optional<
   std::erase_if(beats.candidates, [kept](const Beat& beat) { return beat.time < kept.start || kept.end < beat.time; });
   if (Seconds{0} < kept.start) beats.unreadable.insert(beats.unreadable.begin(), Span{Seconds{0}, kept.start});
   beats.duration = kept.end;
+}
+
+BeatTrain labelled_beats(const Recording& recording, const FindOptions& options) {
+  return find_and_label_beats(recording, choose_signals(recording, options), options);
 }
 
 BeatTrain listed_beats(const Request& request) {
@@ -69,7 +74,7 @@ std::optional<std::vector<std::size_t>> motion_channels(const Request& request, 
 BeatTrain beats_of(const Request& request) {
   if (request.form != InputForm::recording) return listed_beats(request);
   const Recording recording = read_recording(request.input, request.read);
-  return with_warnings(recording, [&] { return find_beats(recording, find_options(request, recording)); });
+  return with_warnings(recording, [&] { return labelled_beats(recording, find_options(request, recording)); });
 }
 
 InputBeats beats_and_track_of(const Request& request) {
@@ -79,7 +84,7 @@ InputBeats beats_and_track_of(const Request& request) {
     AnalyzeOptions options;
     options.find = find_options(request, recording);
     options.motion = motion_channels(request, recording);
-    InputBeats found{find_beats(recording, options.find), std::nullopt};
+    InputBeats found{labelled_beats(recording, options.find), std::nullopt};
     found.track = track_beside(found.beats, recording, options);
     return found;
   });

@@ -8,21 +8,29 @@
 
 namespace pulsewright {
 
+/// Similarity of two waves is 2 x.y / (x.x + y.y): 1 for the same wave, less for another form or another size.
 struct ShapeOptions {
-  double same_shape = 0.80;  ///< similarity from which two beats have one shape; 1 is the same wave
-  double early = 0.86;       ///< an interval below this share of those around it is early
-  double regular =
-      0.08;  ///< intervals around scatter by less than this share where an early beat can be told from an irregular rhythm
+  double same_shape = 0.80;  ///< from which two beats have one shape
+  double other = 0.50;       ///< below which, to every usual shape, an early beat is ventricular
+  double strange = 0.30;     ///< below which any beat is
+  double early = 0.85;       ///< an interval below this share of the median of those around it is early
+  double regular = 0.08;  ///< in a rhythm that scatters by less than this share, an early beat of a usual shape is told
 };
 
-/// Labels the accepted beats of an ECG that have no label yet: `normal`, `ventricular` (another shape than the usual ones, and early or of a shape that is mostly
-/// early) or `supraventricular` (a usual shape, early in a regular rhythm). "Like" is understood: a rule about shape and time, no diagnosis.
+/// Labels the accepted beats of an ECG that have no label yet: `normal`, `ventricular` or `supraventricular`. Each is to be read with "-like": a rule about shape and
+/// time, no diagnosis.
 ///
-/// Shapes are grouped as they come, by similarity 2 x.y / (x.x + y.y) of a quarter of a second around the R peak on the first signal, over shifts of up to 10 ms. A
-/// group is usual when most of its beats are not early and it holds at least one beat in thirty, or is like the largest. Beats without 20 others, whose wave is not
-/// whole (gaps, ends), or in a rhythm without a usual shape stay unlabelled. It does not find ventricular beats that look like the usual ones, blocked atrial beats, or
-/// fusion, and calls an aberrant atrial beat ventricular. Thresholds were set on the development records of the MIT-BIH Arrhythmia Database.
+/// Beats are grouped by the similarity of a quarter of a second around the R peak of the first signal. A group is usual when it holds one beat in thirty and less than a
+/// third of them are early, or when it is much like the largest such group. Beats outside the usual groups are ventricular when their group is mostly early (half of it), or
+/// when their wave is as strange as the options say; early beats of a usual shape in a regular rhythm are supraventricular. Beats in a train of fewer
+/// than 20, beats whose wave is not whole (gaps, ends), and trains without a usual shape stay unlabelled. It does not find ventricular beats in long runs, or those that
+/// look like the usual ones, nor atrial beats in an irregular rhythm, and calls an aberrant atrial beat ventricular. Thresholds were set on the development records of the
+/// MIT-BIH Arrhythmia Database.
 [[nodiscard]] BeatTrain label_by_shape(BeatTrain beats, std::span<const Signal> signals,
                                        const ShapeOptions& options = {});
+
+/// `find_beats`, the beats of an ECG labelled by shape. The causal form has no labels: a shape is usual or not only in hindsight.
+[[nodiscard]] BeatTrain find_and_label_beats(const Recording& recording, const ChosenSignals& chosen,
+                                             const FindOptions& options = {});
 
 }  // namespace pulsewright

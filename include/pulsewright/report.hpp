@@ -10,6 +10,7 @@
 
 #include "pulsewright/agreement.hpp"
 #include "pulsewright/batch.hpp"
+#include "pulsewright/beat_edits.hpp"
 #include "pulsewright/effort.hpp"
 #include "pulsewright/pipeline.hpp"
 #include "pulsewright/rate.hpp"
@@ -80,6 +81,7 @@ struct BeatComparisonTable {
 [[nodiscard]] std::string intervals_json(const Intervals& intervals);
 [[nodiscard]] std::string rate_json(const RateSeries& rates);
 [[nodiscard]] std::string variability_json(const Variability& result);
+[[nodiscard]] std::string adjudication_json(const EditComparison& comparison, const Provenance& provenance);
 [[nodiscard]] std::string variability_windows_json(std::span<const VariabilityWindow> windows,
                                                    const SlidingOptions& options, const Warnings& warnings,
                                                    const Provenance& provenance);
@@ -102,6 +104,7 @@ struct BeatComparisonTable {
 [[nodiscard]] std::string rate_text(const RateSeries& rates);
 [[nodiscard]] std::string variability_text(const Variability& result);
 [[nodiscard]] std::string variability_windows_text(std::span<const VariabilityWindow> windows);
+[[nodiscard]] std::string adjudication_text(const EditComparison& comparison);
 [[nodiscard]] std::string effort_text(const Effort& result);
 [[nodiscard]] std::string analysis_text(const Analysis& result);
 [[nodiscard]] std::string target_text(const TargetZone& target, const Person& person);

@@ -8,9 +8,11 @@ namespace pulsewright::python {
 namespace {
 
 Correction correction_of(const std::string& word) {
-  if (word == "interpolate") return Correction::interpolate;
-  if (word == "leave_out") return Correction::leave_out;
-  throw Error(ErrorCode::usage, "correction: '" + word + "' is neither interpolate nor leave_out");
+  for (const Correction correction :
+       {Correction::repair, Correction::insert_and_delete, Correction::interpolate, Correction::leave_out})
+    if (word == to_string(correction)) return correction;
+  throw Error(ErrorCode::usage,
+              "correction: '" + word + "' is none of repair, insert_and_delete, interpolate, leave_out");
 }
 
 double nan_without(const std::optional<double>& value) {
