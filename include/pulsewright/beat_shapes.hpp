@@ -13,7 +13,7 @@ struct ShapeOptions {
   double same_shape = 0.80;  ///< from which two beats have one shape
   double other = 0.50;       ///< below which, to every usual shape, an early beat is ventricular
   double strange = 0.30;     ///< below which any beat is
-  double early = 0.85;       ///< an interval below this share of the median of those around it is early
+  double early = 0.86;       ///< an interval below this share of the median of those around it is early
   double regular = 0.08;  ///< in a rhythm that scatters by less than this share, an early beat of a usual shape is told
 };
 

@@ -63,7 +63,7 @@ void bind_intervals(py::module_& module) {
         options.correction = correction_of(correction);
         return clean(beats, options);
       },
-      py::arg("beats"), py::kw_only(), py::arg("correction") = "interpolate", py::call_guard<py::gil_scoped_release>(),
+      py::arg("beats"), py::kw_only(), py::arg("correction") = "repair", py::call_guard<py::gil_scoped_release>(),
       "Judges each interval between accepted beats; nothing is hidden: originals stay beside what replaces them.");
   module.def(
       "read_intervals",
