@@ -23,9 +23,9 @@ void add_batch(Program& program);
 void add_simulate(Program& program);
 
 inline constexpr std::array all_commands{
-    AddCommand{add_inspect},     AddCommand{add_beats},  AddCommand{add_intervals}, AddCommand{add_rate},
-    AddCommand{add_variability}, AddCommand{add_effort}, AddCommand{add_analyze},   AddCommand{add_target},
-    AddCommand{add_compare},     AddCommand{add_grade},  AddCommand{add_bench},     AddCommand{add_adjudicate},
+    AddCommand{add_inspect},     AddCommand{add_beats},    AddCommand{add_intervals}, AddCommand{add_rate},
+    AddCommand{add_variability}, AddCommand{add_effort},   AddCommand{add_analyze},   AddCommand{add_target},
+    AddCommand{add_compare},     AddCommand{add_grade},    AddCommand{add_bench},     AddCommand{add_adjudicate},
     AddCommand{add_batch},       AddCommand{add_simulate},
 };
 
