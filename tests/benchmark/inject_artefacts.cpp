@@ -227,7 +227,7 @@ std::vector<std::vector<double>> normal_stretches(const std::filesystem::path& f
   return stretches;
 }
 
-void study(const char* title, std::vector<std::vector<double>> recordings, int rounds) {
+void study(const char* title, std::vector<std::vector<double>> recordings, int runs) {
   long rows = 0, flagged = 0;
   std::vector<Variability> references;
   const std::size_t all = recordings.size();
@@ -251,7 +251,7 @@ void study(const char* title, std::vector<std::vector<double>> recordings, int r
       std::mt19937 random(2024);
       Score s;
       for (std::size_t k = 0; k < recordings.size(); ++k)
-        for (int round = 0; round < rounds; ++round) score_run(recordings[k], references[k], kind, share, random, s);
+        for (int round = 0; round < runs; ++round) score_run(recordings[k], references[k], kind, share, random, s);
       const auto percent = [](long part, long whole) {
         return whole ? 100.0 * static_cast<double>(part) / static_cast<double>(whole) : 0.0;
       };
