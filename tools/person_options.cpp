@@ -8,12 +8,9 @@
 namespace pulsewright::program {
 namespace {
 
-const std::map<std::string, Sex> sexes{{"unstated", Sex::unstated}, {"female", Sex::female}, {"male", Sex::male}};
-const std::map<std::string, MaximumSource> equations{{"fox", MaximumSource::fox_1971},
-                                                     {"tanaka", MaximumSource::tanaka_2001},
-                                                     {"gellish", MaximumSource::gellish_2007},
-                                                     {"nes", MaximumSource::nes_2013},
-                                                     {"gulati", MaximumSource::gulati_2010}};
+const std::map<std::string, MaximumSource> equations{
+    {"fox", MaximumSource::fox_1971}, {"tanaka", MaximumSource::tanaka_2001}, {"gellish", MaximumSource::gellish_2007},
+    {"nes", MaximumSource::nes_2013}, {"gulati", MaximumSource::gulati_2010}, {"mahon", MaximumSource::mahon_2010}};
 
 // What a rate on the command line may be, in beats/min: far beyond any person's, close enough to catch a slip of the fingers.
 constexpr double lowest_resting = 25, highest_resting = 150;
@@ -39,16 +36,25 @@ void add_person_options(CLI::App& command, PersonFlags& flags) {
   command.add_option("--maximum", flags.maximum, "Measured maximum heart rate; goes before any formula")
       ->check(number_between(lowest_maximum, highest_maximum))
       ->type_name("BPM");
-  command
-      .add_option("--equation", flags.equation,
-                  "Maximum from age: fox 220 - age; tanaka 208 - 0.7 age; gellish 207 - 0.7 age; nes 211 - 0.64 age; "
-                  "gulati 206 - 0.88 age, adult women")
-      ->check(one_of({"fox", "tanaka", "gellish", "nes", "gulati"}))
-      ->type_name("WORD")
-      ->capture_default_str();
   command.add_option("--ceiling", flags.ceiling, "Limit set for this person by a professional, in beats/min")
       ->check(number_between(lowest_resting, highest_maximum))
       ->type_name("BPM");
+  command
+      .add_option("--exercise", flags.exercise,
+                  "What was moved; formulas of the maximum are about legs and too high for arms and wheelchairs")
+      ->check(one_of({"legs", "arms", "wheelchair"}))
+      ->type_name("legs|arms|wheelchair");
+  add_target_options(command, flags);
+}
+
+void add_target_options(CLI::App& command, PersonFlags& flags) {
+  command
+      .add_option("--equation", flags.equation,
+                  "Maximum from age: fox 220 - age; tanaka 208 - 0.7 age; gellish 207 - 0.7 age; nes 211 - 0.64 age; "
+                  "gulati 206 - 0.88 age, adult women; mahon 201, 7 to 17 years")
+      ->check(one_of({"fox", "tanaka", "gellish", "nes", "gulati", "mahon"}))
+      ->type_name("WORD")
+      ->capture_default_str();
   command
       .add_option("--low", flags.low_percent,
                   "Lower end of the target, in per cent of the reserve; of the maximum where no resting rate is known")
@@ -67,7 +73,8 @@ Person person_of(const PersonFlags& flags) {
   Person person;
   person.code = flags.code;
   person.age_years = flags.age;
-  person.sex = sexes.at(flags.sex);
+  person.sex = sex_of(flags.sex).value_or(Sex::unstated);
+  person.exercise = exercise_of(flags.exercise).value_or(Exercise::legs);
   person.resting = as_rate(flags.resting);
   person.measured_maximum = as_rate(flags.maximum);
   person.own_ceiling = as_rate(flags.ceiling);
@@ -101,6 +108,7 @@ nlohmann::ordered_json settings(const PersonFlags& flags) {
   note("resting_bpm", flags.resting);
   note("maximum_bpm", flags.maximum);
   note("ceiling_bpm", flags.ceiling);
+  if (flags.exercise != PersonFlags{}.exercise) options["exercise"] = flags.exercise;
   if (flags.equation != PersonFlags{}.equation) options["equation"] = flags.equation;
   if (flags.low_percent != PersonFlags{}.low_percent) options["low_percent"] = flags.low_percent;
   if (flags.high_percent != PersonFlags{}.high_percent) options["high_percent"] = flags.high_percent;

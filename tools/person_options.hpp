@@ -14,13 +14,16 @@ struct PersonFlags {
   std::string code;
   std::optional<double> age, resting, maximum, ceiling;
   std::string sex = "unstated";
+  std::string exercise = "legs";
   std::string equation = "fox";
   double low_percent = 60;
   double high_percent = 85;
 };
 
-/// --age, --sex, --resting, --maximum, --equation, --ceiling, --code, --low, --high.
+/// --age, --sex, --resting, --maximum, --ceiling, --code, --exercise, and those of the target.
 void add_person_options(CLI::App& command, PersonFlags& flags);
+/// --equation, --low, --high alone, where a roster says who it was.
+void add_target_options(CLI::App& command, PersonFlags& flags);
 
 [[nodiscard]] Person person_of(const PersonFlags& flags);
 /// What to say about the flags themselves: a code that looks like a name.

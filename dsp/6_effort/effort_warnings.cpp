@@ -41,6 +41,13 @@ void warn_of_peak(const Effort& result, Warnings& warnings) {
 Warnings maximum_warnings(const Person& person, const MaximumRate& maximum) {
   Warnings warnings;
   if (maximum.source == MaximumSource::measured) return warnings;
+  if (person.exercise != Exercise::legs)
+    warnings.push_back(
+        {"leg_based_maximum",
+         fmt::format(
+             "Age formulas were found in people who ran and cycled; {} reaches a lower maximum, so that this one "
+             "and its target are too high. Take a maximum measured in the same exercise.",
+             person.exercise == Exercise::arms ? "exercise with the arms" : "wheelchair exercise")});
   warnings.push_back({"estimated_maximum",
                       fmt::format("The maximum of {:.0f} beats/min is an estimate by age; a person's own lies 10 to 12 "
                                   "beats/min (one SD) off, and so does all that follows from it.",

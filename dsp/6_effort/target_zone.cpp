@@ -1,6 +1,6 @@
 #include <fmt/format.h>
 
-#include "pulsewright/effort.hpp"
+#include "pulsewright/target.hpp"
 
 namespace pulsewright {
 
@@ -36,6 +36,12 @@ std::optional<TargetZone> with_ceiling(TargetZone target, BeatsPerMinute ceiling
     target.own_ceiling = ceiling;
   }
   return target;
+}
+
+std::optional<TargetShift> target_shift(const TargetZone& target) {
+  if (!target.maximum.sd_bpm) return std::nullopt;
+  return TargetShift{target.low_fraction * *target.maximum.sd_bpm,
+                     target.own_ceiling ? 0.0 : target.high_fraction * *target.maximum.sd_bpm};
 }
 
 }  // namespace pulsewright

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "csv_table.hpp"
+#include "effort_parts.hpp"
 #include "json_document.hpp"
 #include "text_page.hpp"
 
@@ -97,13 +98,7 @@ std::string resting_note(const RestingRate& resting) {
 
 }  // namespace
 
-std::string effort_csv(const Effort& result, const NumberStyle& style) {
-  CsvTable table({"code",           "duration_s",           "unmeasured_s",   "very_light_s",    "light_s",
-                  "moderate_s",     "vigorous_s",           "near_maximal_s", "below_target_s",  "in_target_s",
-                  "above_target_s", "above_ceiling_s",      "target_low_bpm", "target_high_bpm", "mean_hr_bpm",
-                  "peak_hr_bpm",    "mean_reserve_percent", "maximum_hr_bpm", "maximum_source",  "resting_hr_bpm",
-                  "resting_source", "target_method"},
-                 style);
+void put_effort_cells(CsvTable& table, const Effort& result) {
   table.text(result.person.code).number(seconds(result.duration_us), 6).number(seconds(result.unmeasured_us), 6);
   for (std::size_t i = 0; i < intensity_count; ++i) table.number(seconds_in(result, i), 6);
   table.number(seconds(result.below_target_us), 6).number(seconds(result.in_target_us), 6);
@@ -117,6 +112,16 @@ std::string effort_csv(const Effort& result, const NumberStyle& style) {
   table.number(result.resting ? std::optional<double>(result.resting->rate.value()) : std::nullopt, 2);
   table.text(result.resting ? to_string(result.resting->source) : "");
   table.text(!result.target ? "" : result.target->from_reserve ? "reserve" : "maximum");
+}
+
+std::string effort_csv(const Effort& result, const NumberStyle& style) {
+  CsvTable table({"code",           "duration_s",           "unmeasured_s",   "very_light_s",    "light_s",
+                  "moderate_s",     "vigorous_s",           "near_maximal_s", "below_target_s",  "in_target_s",
+                  "above_target_s", "above_ceiling_s",      "target_low_bpm", "target_high_bpm", "mean_hr_bpm",
+                  "peak_hr_bpm",    "mean_reserve_percent", "maximum_hr_bpm", "maximum_source",  "resting_hr_bpm",
+                  "resting_source", "target_method"},
+                 style);
+  put_effort_cells(table, result);
   table.end_row();
   return table.take();
 }
@@ -173,8 +178,7 @@ std::string effort_json(const Effort& result) {
   return json_document("effort", body, reasons, result.warnings, result.provenance);
 }
 
-std::string effort_text(const Effort& result) {
-  TextPage page;
+void add_effort_page(TextPage& page, const Effort& result) {
   page.heading("Effort" + (result.person.code.empty() ? "" : " of " + result.person.code) + " in " +
                result.provenance.input + ", " +
                format_clock(Seconds{static_cast<double>(result.duration_us) / us_per_s}) + " long");
@@ -192,6 +196,11 @@ std::string effort_text(const Effort& result) {
                  format_clock(Seconds{static_cast<double>(result.above_ceiling_us.value_or(0)) / us_per_s}));
   if (result.category_us) add_categories(page, result);
   if (result.target) add_target(page, result);
+}
+
+std::string effort_text(const Effort& result) {
+  TextPage page;
+  add_effort_page(page, result);
   add_reasons(page, result.reasons);
   page.blank().paragraph(cautions());
   return page.take();

@@ -21,6 +21,8 @@ class Reasons {
   /// Starts from the reasons a stage gave.
   explicit Reasons(const std::vector<Reason>& given);
 
+  /// Takes up a reason that a stage gave.
+  void give(const std::string& key, const std::string& reason) { given_.emplace(key, reason); }
   /// Notes why `key` is null here: the stage's own reason where it gave one, else `otherwise`.
   void explain(const std::string& key, const std::string& otherwise);
   [[nodiscard]] Json json() const;

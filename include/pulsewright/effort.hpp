@@ -1,4 +1,5 @@
-/// Stage 6: RateSeries + Person -> Effort. How hard did the heart work, against what is known of the person.
+/// Stage 6: RateSeries + Person -> Effort. How hard did the heart work, against what is known of the person: the time account of one session. What is
+/// read beyond it (phases, load, recovery) stands in session.hpp.
 #pragma once
 
 #include <array>
@@ -7,105 +8,16 @@
 #include <string>
 #include <vector>
 
+#include "pulsewright/intensity.hpp"
+#include "pulsewright/maximum.hpp"
+#include "pulsewright/person.hpp"
 #include "pulsewright/rate.hpp"
+#include "pulsewright/resting.hpp"
+#include "pulsewright/target.hpp"
 #include "pulsewright/units.hpp"
 #include "pulsewright/variability.hpp"
 
 namespace pulsewright {
-
-enum class Sex { unstated, female, male };
-
-/// What is known of one person. Codes, not names.
-struct Person {
-  std::string code;
-  std::optional<double> age_years;
-  Sex sex = Sex::unstated;
-  std::optional<BeatsPerMinute> resting;  ///< measured or recorded earlier
-  std::optional<BeatsPerMinute> measured_maximum;
-  std::optional<BeatsPerMinute> own_ceiling;  ///< a limit set by a professional
-};
-
-/// Where a maximum heart rate comes from.
-enum class MaximumSource {
-  measured,
-  fox_1971,      ///< 220 - age; common practice
-  tanaka_2001,   ///< 208 - 0.7 age
-  gellish_2007,  ///< 207 - 0.7 age
-  nes_2013,      ///< 211 - 0.64 age
-  gulati_2010,   ///< 206 - 0.88 age, adult women
-};
-
-/// A word for files and options (`measured`, `fox`, `tanaka`, `gellish`, `nes`, `gulati`), and the formula with its source for people.
-[[nodiscard]] const char* to_string(MaximumSource source);
-[[nodiscard]] const char* describe(MaximumSource source);
-
-struct MaximumRate {
-  BeatsPerMinute rate;
-  std::optional<double>
-      sd_bpm;  ///< spread of individuals about the formula, one SD; nothing when measured or when we know of none
-  MaximumSource source = MaximumSource::measured;
-};
-
-/// The measured maximum when the person has one, else the equation. Nothing when neither that nor the age is known.
-/// Throws Error{usage} when the age is not above 0 and at most 120 years, the measured maximum is not between 60 and 250 beats/min, or the equation for adult
-/// women (`gulati_2010`) is asked for a male or for someone under 18. `measured` as the equation gives nothing without a measured maximum.
-[[nodiscard]] std::optional<MaximumRate> maximum_rate(const Person& person,
-                                                      MaximumSource equation = MaximumSource::fox_1971);
-
-/// What has to be known of a maximum before it is used: that it is an estimate, and where the age or the sex lies outside what the equation was found in
-/// (`estimated_maximum`, `age_outside_formula`, `equation_for_women`). Nothing for a measured one.
-[[nodiscard]] Warnings maximum_warnings(const Person& person, const MaximumRate& maximum);
-
-/// Where a resting rate comes from.
-enum class RestingSource { given, lowest_minute };
-
-[[nodiscard]] const char* to_string(RestingSource source);
-
-struct RestingRate {
-  BeatsPerMinute rate;
-  RestingSource source = RestingSource::given;
-  std::optional<Span> where;  ///< stretch of the recording it was read from
-};
-
-/// The lowest mean rate over any stretch of `length` (rounded up to whole effort cells) that is measured throughout; the earliest of equals. Nothing
-/// when there is no such stretch. Inside a workout it overestimates the resting rate. Throws Error{contract} when `length` is not positive.
-[[nodiscard]] std::optional<RestingRate> lowest_stable_rate(const RateSeries& rates, Seconds length = Seconds{60.0});
-
-/// A band of heart rates to aim for.
-struct TargetZone {
-  BeatsPerMinute low;
-  BeatsPerMinute high;
-  double low_fraction = 0.60;
-  double high_fraction = 0.85;
-  bool from_reserve = true;  ///< false: fractions of the maximum, because the resting rate is unknown
-  MaximumRate maximum;
-  std::optional<RestingRate> resting;
-  std::optional<BeatsPerMinute> own_ceiling;  ///< the professional's limit, when it lowered `high`
-};
-
-/// Target by the reserve method (Karvonen et al. 1957): rest + f (max - rest); without a resting rate, f x max.
-/// Throws Error{usage} when fractions are not 0 <= low < high <= 1, or the resting rate is not below the maximum.
-[[nodiscard]] TargetZone target_zone(const MaximumRate& maximum, const std::optional<RestingRate>& resting,
-                                     double low_fraction = 0.60, double high_fraction = 0.85);
-
-/// The target with its upper end lowered to a limit set by a professional. Nothing when the limit lies below the lower end: then no
-/// target by formula applies.
-[[nodiscard]] std::optional<TargetZone> with_ceiling(TargetZone target, BeatsPerMinute ceiling);
-
-/// Public-health intensity categories (Garber et al. 2011, MSSE 43:1334).
-enum class Intensity { very_light, light, moderate, vigorous, near_maximal };
-inline constexpr int intensity_count = 5;
-
-[[nodiscard]] const char* to_string(Intensity intensity);  ///< `very_light`, ...
-
-/// Lower bounds of light, moderate, vigorous and near-maximal; a category reaches up to, not including, the next.
-inline constexpr std::array<double, intensity_count - 1> reserve_bounds{0.30, 0.40, 0.60, 0.90};
-inline constexpr std::array<double, intensity_count - 1> maximum_bounds{0.57, 0.64, 0.77, 0.96};
-
-/// The category of a fraction of reserve: [0,.30) [.30,.40) [.40,.60) [.60,.90) [.90, up); below 0 is very light.
-[[nodiscard]] Intensity intensity_of_reserve(double fraction);
-/// The category of a fraction of the maximum: < .57, [.57,.64), [.64,.77), [.77,.96), >= .96.
-[[nodiscard]] Intensity intensity_of_maximum(double fraction);
 
 struct EffortOptions {
   MaximumSource equation = MaximumSource::fox_1971;
@@ -121,9 +33,14 @@ struct EffortCell {
 };
 
 /// Cells of width `rates.options.step` from 0 to the duration (the last may be shorter). A cell's rate is interpolated at its centre between
-/// the two nearest window centres; where only one of those is measured and its window covers the cell, that one; else nothing. A
+/// the two nearest window centres, at most three steps or 5 s apart; where only one of those is measured and its window covers the cell, that one; else nothing. A
 /// cell past the end of the last full window is unmeasured. Throws Error{contract} when the step is below one microsecond.
 [[nodiscard]] std::vector<EffortCell> effort_cells(const RateSeries& rates);
+
+/// The part of a rate series from `start` (else its beginning) to `end` (else its end), times counted from `start`: for one person's stretch of a
+/// shared sensor. Only windows that lie wholly inside are kept. Throws Error{usage} when nothing of the series lies between.
+[[nodiscard]] RateSeries rates_between(const RateSeries& rates, std::optional<Seconds> start,
+                                       std::optional<Seconds> end);
 
 struct Effort {
   Person person;

@@ -16,7 +16,8 @@ enum class RateMethod { none, beats, spectrum, device };
 
 [[nodiscard]] const char* to_string(RateMethod method);
 
-/// Heart rate over one window [start, end). All optional fields are present or absent together.
+/// Heart rate over one window [start, end). All optional fields are present or absent together, but that a device's own rate may come without interval
+/// and confidence.
 struct RateWindow {
   Span window;
   std::optional<BeatsPerMinute> rate;

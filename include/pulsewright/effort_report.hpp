@@ -1,0 +1,60 @@
+/// Stage 8 for effort: sessions, classes, targets of a roster, plans and logs as text, CSV and JSON.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "pulsewright/class_session.hpp"
+#include "pulsewright/plan.hpp"
+#include "pulsewright/report.hpp"
+#include "pulsewright/session.hpp"
+#include "pulsewright/training_log.hpp"
+
+namespace pulsewright {
+
+/// One session: a row, its phases a row each, its rate course a row a cell; a document; a page.
+[[nodiscard]] std::string session_csv(const SessionEffort& session, const NumberStyle& style = {});
+[[nodiscard]] std::string phases_csv(const SessionEffort& session, const NumberStyle& style = {});
+[[nodiscard]] std::string course_csv(const SessionEffort& session, const NumberStyle& style = {});
+[[nodiscard]] std::string session_json(const SessionEffort& session);
+[[nodiscard]] std::string session_text(const SessionEffort& session);
+
+/// A class: a row a session; a document with everything of every session, from which a class can be drawn; a page.
+[[nodiscard]] std::string class_csv(const ClassComparison& comparison, const NumberStyle& style = {});
+[[nodiscard]] std::string class_json(const ClassComparison& comparison);
+[[nodiscard]] std::string class_text(const ClassComparison& comparison);
+
+/// The target of one person of a roster; nothing, with why, where there is none.
+struct PersonTarget {
+  Person person;
+  std::optional<TargetZone> target;
+  std::string reason;
+};
+struct TargetTable {
+  std::vector<PersonTarget> people;
+  Warnings warnings;
+  Provenance provenance;
+};
+/// Targets of a roster. An equation that does not fit a person (one for women, for a man) is that person's reason.
+[[nodiscard]] TargetTable target_table(const Roster& roster, const EffortOptions& options = {});
+[[nodiscard]] std::string target_table_csv(const TargetTable& table, const NumberStyle& style = {});
+[[nodiscard]] std::string target_table_json(const TargetTable& table);
+[[nodiscard]] std::string target_table_text(const TargetTable& table);
+
+/// A plan for one person or several: a row a phase and person.
+[[nodiscard]] std::string plan_csv(const TargetTable& table, const PlanDurations& durations,
+                                   const NumberStyle& style = {});
+[[nodiscard]] std::string plan_json(const TargetTable& table, const PlanDurations& durations);
+[[nodiscard]] std::string plan_text(const TargetTable& table, const PlanDurations& durations);
+
+/// A log as it is kept, and week by week.
+[[nodiscard]] std::string log_csv(const std::vector<LogEntry>& log);
+[[nodiscard]] std::string weeks_csv(const std::vector<LogWeek>& weeks, const NumberStyle& style = {});
+[[nodiscard]] std::string weeks_json(const std::vector<LogWeek>& weeks, const Provenance& provenance);
+[[nodiscard]] std::string weeks_text(const std::vector<LogWeek>& weeks);
+
+/// The resting rate's readings and, where it was counted, the rounding error of counts of every length, as a page.
+[[nodiscard]] std::string resting_text(BeatsPerMinute resting, std::optional<double> age_years,
+                                       const std::optional<PulseCount>& count);
+
+}  // namespace pulsewright
