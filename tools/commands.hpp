@@ -15,6 +15,7 @@ void add_variability(Program& program);
 void add_effort(Program& program);
 void add_analyze(Program& program);
 void add_target(Program& program);
+void add_class(Program& program);
 void add_compare(Program& program);
 void add_grade(Program& program);
 void add_bench(Program& program);
@@ -23,10 +24,10 @@ void add_batch(Program& program);
 void add_simulate(Program& program);
 
 inline constexpr std::array all_commands{
-    AddCommand{add_inspect},     AddCommand{add_beats},    AddCommand{add_intervals}, AddCommand{add_rate},
-    AddCommand{add_variability}, AddCommand{add_effort},   AddCommand{add_analyze},   AddCommand{add_target},
-    AddCommand{add_compare},     AddCommand{add_grade},    AddCommand{add_bench},     AddCommand{add_adjudicate},
-    AddCommand{add_batch},       AddCommand{add_simulate},
+    AddCommand{add_inspect},     AddCommand{add_beats},   AddCommand{add_intervals}, AddCommand{add_rate},
+    AddCommand{add_variability}, AddCommand{add_effort},  AddCommand{add_analyze},   AddCommand{add_target},
+    AddCommand{add_class},       AddCommand{add_compare}, AddCommand{add_grade},     AddCommand{add_bench},
+    AddCommand{add_adjudicate},  AddCommand{add_batch},   AddCommand{add_simulate},
 };
 
 }  // namespace pulsewright::program

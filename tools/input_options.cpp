@@ -70,10 +70,14 @@ void add_channel_options(CLI::App& command, InputFlags& flags) {
   command.add_flag("--streaming", flags.streaming, "The causal form, as a live display would see it");
 }
 
-void add_form_options(CLI::App& command, InputFlags& flags) {
-  command.add_option("--input", flags.form, "What INPUT holds: a recording, a bare list of intervals, or beat times")
-      ->check(one_of({"recording", "intervals", "beats"}))
-      ->type_name("recording|intervals|beats")
+void add_form_options(CLI::App& command, InputFlags& flags, bool takes_rates) {
+  const std::string description = "What INPUT holds: a recording, a bare list of intervals, or beat times";
+  command
+      .add_option("--input", flags.form,
+                  takes_rates ? description + "; or heart rates of any device, time_s and bpm" : description)
+      ->check(takes_rates ? one_of({"recording", "intervals", "beats", "rates"})
+                          : one_of({"recording", "intervals", "beats"}))
+      ->type_name(takes_rates ? "recording|intervals|beats|rates" : "recording|intervals|beats")
       ->capture_default_str();
   command.add_option("--unit", flags.unit, "Unit of a list of intervals")
       ->check(one_of({"ms", "s"}))

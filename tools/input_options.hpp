@@ -34,8 +34,8 @@ void add_reading_options(CLI::App& command, InputFlags& flags);
 void add_time_options(CLI::App& command, InputFlags& flags);
 /// --channel, --kind, --motion, --streaming.
 void add_channel_options(CLI::App& command, InputFlags& flags);
-/// --input, --unit, --reference-rate.
-void add_form_options(CLI::App& command, InputFlags& flags);
+/// --input, --unit, --reference-rate. `takes_rates`: --input may be `rates`, which the command reads itself.
+void add_form_options(CLI::App& command, InputFlags& flags, bool takes_rates = false);
 /// --edits.
 void add_edit_option(CLI::App& command, InputFlags& flags);
 

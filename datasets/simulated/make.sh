@@ -21,3 +21,17 @@ for person in wren heron plover; do
   mkdir -p "$folder/club"
   mv "$folder/club_truth/$person.csv" "$folder/club/"
 done
+
+# What is known of the club, and whose recording is whose.
+cat >"$folder/club_roster.csv" <<'END'
+code,age_years,sex,resting_bpm,maximum_bpm,ceiling_bpm,exercise
+wren,15,female,66,,,legs
+heron,15,male,84,,,legs
+plover,14,,70,,190,legs
+END
+cat >"$folder/club_sheet.csv" <<'END'
+code,file,file_begins,activity,exertion,laps
+wren,club/wren.csv,10:05:00,stair-climb,11,9
+heron,club/heron.csv,10:05:00,stair-climb,17,5
+plover,club/plover.csv,10:05:00,stair-climb,14,7
+END

@@ -7,41 +7,10 @@
 #include <random>
 
 #include "pulsewright/effort.hpp"
+#include "rate_series.hpp"
 
 namespace pulsewright {
 namespace {
-
-/// A rate series with windows of `window` every `step`, whose rate is `rate(centre)`; nothing where that is negative.
-template <class F>
-RateSeries series(double duration, double window, double step, F rate) {
-  RateSeries result;
-  result.options = {Seconds{window}, Seconds{step}};
-  result.duration = Seconds{duration};
-  for (int k = 0; k * step + window <= duration + 1e-9; ++k) {
-    RateWindow w;
-    w.window = {Seconds{k * step}, Seconds{k * step + window}};
-    const double bpm = rate(k * step + window / 2.0);
-    if (bpm >= 0.0) {
-      w.rate = w.low = w.high = BeatsPerMinute{bpm};
-      w.confidence = 1.0;
-      w.method = RateMethod::beats;
-    }
-    result.windows.push_back(w);
-  }
-  return result;
-}
-
-RateSeries steady(double duration, double bpm) {
-  return series(duration, 8.0, 2.0, [=](double) { return bpm; });
-}
-
-Person wren() {
-  Person person;
-  person.code = "wren";
-  person.age_years = 15;
-  person.resting = 66_bpm;
-  return person;
-}
 
 bool warned(const Effort& result, const std::string& code) {
   return std::any_of(result.warnings.begin(), result.warnings.end(), [&](const Warning& w) { return w.code == code; });
@@ -85,6 +54,26 @@ TEST(EffortCells, TakeNoRateFromAMissingWindowOrPastTheLastOne) {
   }
 }
 
+TEST(EffortCells, DoNotReachOverRowsThatADeviceLeftOut) {
+  RateSeries rates = series(120.0, 1.0, 1.0, [](double) { return 140.0; });
+  std::erase_if(rates.windows, [](const RateWindow& w) { return w.window.start >= 30_s && w.window.start < 90_s; });
+  std::int64_t measured = 0;
+  for (const EffortCell& cell : effort_cells(rates)) measured += cell.rate ? cell.length_us : 0;
+  EXPECT_EQ(measured, 60'000'000);
+}
+
+TEST(RatesBetween, CountTimeFromTheirOwnStartAndKeepWholeWindowsOnly) {
+  const RateSeries ramp = series(300.0, 8.0, 2.0, [](double t) { return 80.0 + 0.1 * t; });
+  const RateSeries part = rates_between(ramp, 61_s, 181_s);
+  EXPECT_EQ(part.duration, 120_s);
+  ASSERT_FALSE(part.windows.empty());
+  EXPECT_EQ(part.windows.front().window.start, 1_s);  // the window that begins at 62 s
+  EXPECT_DOUBLE_EQ(part.windows.front().rate->value(), 80.0 + 0.1 * 66.0);
+  EXPECT_LE(part.windows.back().window.end, 120_s);
+  EXPECT_EQ(rates_between(ramp, std::nullopt, std::nullopt).windows.size(), ramp.windows.size());
+  EXPECT_THROW((void)rates_between(ramp, 300_s, std::nullopt), Error);
+}
+
 TEST(EffortCells, RefuseAStepThatIsNoTime) {
   RateSeries rates = steady(20.0, 100.0);
   rates.options.step = Seconds{0.0};
@@ -112,6 +101,12 @@ TEST(LowestStableRate, DoesNotBridgeMissingTime) {
   });
   // The low stretches on both sides of the hole last 38 to 42 s only, so a minute includes some of the 90.
   EXPECT_GT(lowest_stable_rate(rates)->rate.value(), 65.0);
+}
+
+TEST(LowestStableRate, ARateOnItsWayDownIsNotRest) {
+  // Falls by 20 beats/min a minute to the end, where it is lowest; the level stretch before stands higher.
+  const RateSeries rates = series(240.0, 8.0, 2.0, [](double t) { return t < 120.0 ? 90.0 : 90.0 - (t - 120.0) / 3.0; });
+  EXPECT_NEAR(lowest_stable_rate(rates)->rate.value(), 88.0, 2.0);
 }
 
 TEST(LowestStableRate, IsUnknownInASessionShorterThanItsLength) {

@@ -1,0 +1,31 @@
+#include "log_options.hpp"
+
+#include "pulsewright/effort_report.hpp"
+#include "standard_streams.hpp"
+
+namespace pulsewright::program {
+
+void add_log_options(CLI::App& command, LogFlags& flags) {
+  CLI::Option* log =
+      command
+          .add_option("--log", flags.log,
+                      "Keep the session in this log as well, which is made; one that is there already is "
+                      "replaced, never counted twice")
+          ->type_name("FILE");
+  CLI::Option* date =
+      command.add_option("--date", flags.date, "Day of the session, for --log")->type_name("YYYY-MM-DD");
+  log->needs(date);
+  date->needs(log);
+}
+
+void keep_log(const LogFlags& flags, const std::vector<LogEntry>& entries) {
+  if (flags.log.empty()) return;
+  std::vector<LogEntry> log = read_log(flags.log);
+  std::size_t replaced = 0;
+  for (const LogEntry& entry : entries) replaced += add_to_log(log, entry);
+  write_file(flags.log, log_csv(log));
+  talk_note("kept in " + flags.log + ": " + std::to_string(entries.size()) + " sessions, " + std::to_string(replaced) +
+            " of them were there already and are replaced");
+}
+
+}  // namespace pulsewright::program

@@ -1,0 +1,21 @@
+/// Options of a log over many sessions.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <string>
+#include <vector>
+
+#include "pulsewright/training_log.hpp"
+
+namespace pulsewright::program {
+
+struct LogFlags {
+  std::string log, date;
+};
+
+/// --log, --date.
+void add_log_options(CLI::App& command, LogFlags& flags);
+/// Adds entries to the file of --log, which appears complete or not at all, and tells how many were there before.
+void keep_log(const LogFlags& flags, const std::vector<LogEntry>& entries);
+
+}  // namespace pulsewright::program
