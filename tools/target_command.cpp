@@ -24,10 +24,10 @@ struct TargetFlags {
   std::string count_from = "moment";
 };
 
-std::optional<PulseCount> pulse_count(const TargetFlags& flags) {
+std::optional<RestingCount> pulse_count(const TargetFlags& flags) {
   if (!flags.count) return std::nullopt;
-  const PulseCount count{static_cast<int>(*flags.count), flags.count_seconds,
-                         flags.count_from == "beat" ? CountStart::on_a_beat : CountStart::any_moment};
+  const RestingCount count{static_cast<int>(*flags.count), flags.count_seconds,
+                         flags.count_from == "beat" ? RestingCountStart::on_a_beat : RestingCountStart::any_moment};
   if (static_cast<double>(count.beats) != *flags.count)
     throw Error(ErrorCode::usage, "--count is a whole number of beats");
   return count;
@@ -82,10 +82,10 @@ ExitCode run_roster(const TargetFlags& flags) {
 
 ExitCode run_person(const TargetFlags& flags) {
   Person person = person_of(flags.person);
-  const std::optional<PulseCount> count = pulse_count(flags);
+  const std::optional<RestingCount> count = pulse_count(flags);
   if (count && person.resting)
     throw Error(ErrorCode::usage, "--count and --resting both say the resting rate: give one");
-  if (count) person.resting = counted_rate(*count).rate;
+  if (count) person.resting = counted_resting(*count).rate;
   const EffortOptions options = effort_options(flags.person);
   const std::optional<MaximumRate> maximum = maximum_rate(person, options.equation);
   if (!maximum) throw Error(ErrorCode::usage, "a target needs --age, or --maximum where it was measured");

@@ -7,10 +7,13 @@ namespace pulsewright {
 
 namespace {
 
-/// Solves the symmetric 3 x 3 normal equations by Cholesky's method; a pivot that has lost all but this share of itself is a column that the
-/// others explain already, and gets no coefficient.
+/// A pivot of Cholesky's method that has lost all but this share of itself is a column that the others explain already, and gets no coefficient.
 constexpr double lost_pivot = 1e-9;
 
+/// Fewer points than this do not tell an exponential.
+constexpr int fewest_points = 5;
+
+/// Solves the symmetric 3 x 3 normal equations.
 std::array<double, 3> solve(const std::array<std::array<double, 3>, 3>& a, const std::array<double, 3>& b) {
   std::array<std::array<double, 3>, 3> l{};
   std::array<bool, 3> used{};
@@ -56,23 +59,38 @@ void CourseSums::add(double time, double bpm) {
   }
 }
 
-CourseFit CourseSums::fit(std::size_t which) const {
+CourseFit CourseSums::constant() const {
+  return {r_ / count_ + offset_, 0.0, 0.0, course_taus_s.front(), std::max(0.0, rr_ - r_ * r_ / count_)};
+}
+
+CourseFit CourseSums::fit(std::size_t which, bool with_slope) const {
   const Exponential& e = exponentials_[which];
   const double n = count_;
-  const std::array<double, 3> b{r_, e.er, tr_};
-  const std::array<double, 3> x = solve({{{n, e.e, t_}, {e.e, e.ee, e.et}, {t_, e.et, tt_}}}, b);
+  // A column of zeros gets no coefficient.
+  const double t = with_slope ? t_ : 0.0, tt = with_slope ? tt_ : 0.0, et = with_slope ? e.et : 0.0;
+  const std::array<double, 3> b{r_, e.er, with_slope ? tr_ : 0.0};
+  const std::array<double, 3> x = solve({{{n, e.e, t}, {e.e, e.ee, et}, {t, et, tt}}}, b);
   const double explained = x[0] * b[0] + x[1] * b[1] + x[2] * b[2];
   return {x[0] + offset_, x[2], x[1], course_taus_s[which], std::max(0.0, rr_ - explained)};
 }
 
 CourseFit CourseSums::best() const {
-  constexpr int fewest_points = 5;
   if (count_ == 0) return {};
-  if (count_ < fewest_points)
-    return {r_ / count_ + offset_, 0.0, 0.0, course_taus_s.front(), std::max(0.0, rr_ - r_ * r_ / count_)};
-  CourseFit best = fit(0);
+  if (count_ < fewest_points) return constant();
+  CourseFit best = fit(0, true);
   for (std::size_t k = 1; k < course_taus_s.size(); ++k) {
-    const CourseFit other = fit(k);
+    const CourseFit other = fit(k, true);
+    if (other.residual < best.residual) best = other;
+  }
+  return best;
+}
+
+CourseFit CourseSums::best_level(double longest_tau_s) const {
+  if (count_ == 0) return {};
+  if (count_ < fewest_points) return constant();
+  CourseFit best = fit(0, false);
+  for (std::size_t k = 1; k < course_taus_s.size() && course_taus_s[k] <= longest_tau_s; ++k) {
+    const CourseFit other = fit(k, false);
     if (other.residual < best.residual) best = other;
   }
   return best;

@@ -24,12 +24,15 @@ class CourseSums {
   [[nodiscard]] int count() const { return count_; }
   /// The best fit; with fewer than five points a constant.
   [[nodiscard]] CourseFit best() const;
+  /// The best fit without a slope and with a tau of at most `longest_tau_s`, so that nothing is carried far beyond what was seen.
+  [[nodiscard]] CourseFit best_level(double longest_tau_s) const;
 
  private:
   struct Exponential {
     double e = 0, ee = 0, et = 0, er = 0;
   };
-  [[nodiscard]] CourseFit fit(std::size_t which) const;
+  [[nodiscard]] CourseFit constant() const;
+  [[nodiscard]] CourseFit fit(std::size_t which, bool with_slope) const;
 
   double start_, offset_;
   int count_ = 0;

@@ -34,12 +34,15 @@ bool is_word_letter(char c) {
          (static_cast<unsigned char>(c) & 0x80) != 0;
 }
 
-/// Whether the code stands in the text, letters of no longer word about it.
-bool holds_word(const std::string& text, const std::string& code) {
+/// Whether the code stands in the text, with no letters of a longer word about it, and not as the beginning of a longer code.
+bool holds_word(const std::string& text, const std::string& code, const std::set<std::string>& longer_codes) {
   for (std::size_t at = text.find(code); at != std::string::npos; at = text.find(code, at + 1)) {
-    const bool starts = at == 0 || !is_word_letter(text[at - 1]);
     const std::size_t end = at + code.size();
-    if (starts && (end == text.size() || !is_word_letter(text[end]))) return true;
+    const bool longer = std::any_of(longer_codes.begin(), longer_codes.end(), [&](const std::string& other) {
+      return text.compare(at, other.size(), other) == 0;
+    });
+    const bool starts = at == 0 || !is_word_letter(text[at - 1]);
+    if (starts && !longer && (end == text.size() || !is_word_letter(text[end]))) return true;
   }
   return false;
 }
@@ -162,7 +165,7 @@ class Eraser {
   void look_into(const fs::path& file) {
     if (fs::file_size(file) > largest_text) return;
     const std::string text = bytes_of(file);
-    if (text.find('\0') != std::string::npos || !holds_word(text, plan_.code)) return;
+    if (text.find('\0') != std::string::npos || !holds_word(text, plan_.code, longer_codes_)) return;
     if (!look_into_json(file, text) && !look_into_table(file, text))
       plan_.left.push_back(file.string() + " names the code; look at it yourself");
   }

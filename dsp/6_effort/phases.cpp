@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "change_points.hpp"
+#include "course_regression.hpp"
 
 namespace pulsewright {
 
@@ -31,19 +32,27 @@ struct Stretch {
   bool marked = false;
 };
 
-/// Where the rate of a piece was heading at its end: no further from its end than that is from its start.
-double settles_at(const CourseFit& fit, double length_s) {
-  const double start = fit.level + fit.size;
-  const double steady = fit.level + fit.slope * length_s;
-  const double end = steady + fit.size * std::exp(-length_s / fit.tau);
-  const double change = std::abs(end - start);
-  return std::clamp(steady, end - change, end + change);
-}
-
+/// Where the rate of some points was heading: the level of an exponential that faded by at least 63 % in view, no further from its end than that is from
+/// its start.
 std::optional<double> settles_in(std::span<const MeasuredPoint> points) {
   constexpr std::size_t fewest_points = 2;
   if (points.size() < fewest_points) return std::nullopt;
-  return settles_at(fit_piece(points), points.back().time - points.front().time);
+  const double length = points.back().time - points.front().time;
+  double level = 0, end = 0, start = 0;
+  if (const auto fit = exponential_through(points, points.front().time, false, 1.0); fit && fit->tau <= length) {
+    level = fit->level + fit->size;
+    end = fit->at(points.back().time);
+    start = fit->level;
+  } else {  // too slow or too short to tell its tau: the best of a few
+    CourseSums sums(points.front().time, points.front().bpm);
+    for (const MeasuredPoint& point : points) sums.add(point.time, point.bpm);
+    const CourseFit coarse = sums.best_level(length);
+    level = coarse.level;
+    end = coarse.level + coarse.size * std::exp(-length / coarse.tau);
+    start = coarse.level + coarse.size;
+  }
+  const double change = std::abs(end - start);
+  return std::clamp(level, end - change, end + change);
 }
 
 std::vector<Stretch> found_stretches(std::span<const EffortCell> cells, std::span<const MeasuredPoint> course,
@@ -54,7 +63,7 @@ std::vector<Stretch> found_stretches(std::span<const EffortCell> cells, std::spa
     Stretch stretch;
     stretch.first = k == 0 ? 0 : course[pieces[k].first].cell;
     stretch.last = k + 1 == pieces.size() ? cells.size() : course[pieces[k + 1].first].cell;
-    stretch.settles = settles_at(pieces[k].fit, course[pieces[k].last - 1].time - course[pieces[k].first].time);
+    stretch.settles = settles_in(course.subspan(pieces[k].first, pieces[k].last - pieces[k].first));
     stretches.push_back(stretch);
   }
   if (stretches.empty() && !cells.empty()) {

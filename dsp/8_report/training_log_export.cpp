@@ -10,7 +10,8 @@ std::string minutes(const std::optional<double>& value) { return value ? format_
 
 std::string signed_percent(const std::optional<double>& value) {
   if (!value) return "";
-  return (*value > 0 ? "+" : "") + format_number(value, 0) + " %";
+  std::string text(*value > 0 ? "+" : "");
+  return text.append(format_number(value, 0)).append(" %");
 }
 
 }  // namespace

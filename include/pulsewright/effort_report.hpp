@@ -55,6 +55,6 @@ struct TargetTable {
 
 /// The resting rate's readings and, where it was counted, the rounding error of counts of every length, as a page.
 [[nodiscard]] std::string resting_text(BeatsPerMinute resting, std::optional<double> age_years,
-                                       const std::optional<PulseCount>& count);
+                                       const std::optional<RestingCount>& count);
 
 }  // namespace pulsewright

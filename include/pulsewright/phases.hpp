@@ -29,7 +29,7 @@ struct Phase {
   std::int64_t unmeasured_us = 0;
   std::optional<BeatsPerMinute> mean_rate;
   std::optional<BeatsPerMinute> peak_rate;  ///< highest cell
-  /// Where the rate was heading: the fitted course without what still faded at the end. Nothing when hardly anything was measured.
+  /// Where the rate was heading: the level of the exponential through it. Nothing when hardly anything was measured.
   std::optional<BeatsPerMinute> settling_rate;
 
   [[nodiscard]] Span span() const;

@@ -26,20 +26,20 @@ struct RestingRate {
 [[nodiscard]] std::optional<RestingRate> lowest_stable_rate(const RateSeries& rates, Seconds length = Seconds{60.0});
 
 /// When a count of beats was begun.
-enum class CountStart {
+enum class RestingCountStart {
   on_a_beat,  ///< the watch was started on a beat, and that beat counts as zero
   any_moment,
 };
 
 /// A pulse counted by hand.
-struct PulseCount {
+struct RestingCount {
   int beats = 0;
   int seconds = 15;  ///< 10, 15, 20, 30 or 60
-  CountStart start = CountStart::any_moment;
+  RestingCountStart start = RestingCountStart::any_moment;
 };
 
 /// A counted rate with the rounding error that lies in counting whole beats.
-struct CountedRate {
+struct CountedResting {
   BeatsPerMinute rate;      ///< beats x 60 / seconds (common practice)
   BeatsPerMinute per_beat;  ///< what one beat is worth: 6, 4, 3, 2, 1
   /// Mean error of such counts: -half a beat's worth when started on a beat, 0 otherwise; and its root mean square: a beat's worth over
@@ -49,7 +49,7 @@ struct CountedRate {
 };
 
 /// Throws Error{usage} when the seconds are none of 10, 15, 20, 30, 60, or the rate would not lie between 20 and 250 beats/min.
-[[nodiscard]] CountedRate counted_rate(const PulseCount& count);
+[[nodiscard]] CountedResting counted_resting(const RestingCount& count);
 
 /// The resting rate as common practice reads it in adolescents and adults.
 enum class RestingReading { highly_trained, trained, average, high };  // up to 50, 51-71, 72-84, 85 and over

@@ -105,7 +105,8 @@ TEST(LowestStableRate, DoesNotBridgeMissingTime) {
 
 TEST(LowestStableRate, ARateOnItsWayDownIsNotRest) {
   // Falls by 20 beats/min a minute to the end, where it is lowest; the level stretch before stands higher.
-  const RateSeries rates = series(240.0, 8.0, 2.0, [](double t) { return t < 120.0 ? 90.0 : 90.0 - (t - 120.0) / 3.0; });
+  const RateSeries rates =
+      series(240.0, 8.0, 2.0, [](double t) { return t < 120.0 ? 90.0 : 90.0 - (t - 120.0) / 3.0; });
   EXPECT_NEAR(lowest_stable_rate(rates)->rate.value(), 88.0, 2.0);
 }
 

@@ -40,14 +40,17 @@ TEST(Load, WeightedMinutesCountTenthsOfTheMaximumFromHalfUp) {
 
 TEST(Load, IsAdditiveOverSplitSessionsAndBlindToUnmeasuredTime) {
   std::mt19937 random(5);
-  const auto uniform = [&](double low, double high) { return low + (high - low) * static_cast<double>(random()) / 4294967296.0; };
+  const auto uniform = [&](double low, double high) {
+    return low + (high - low) * static_cast<double>(random()) / 4294967296.0;
+  };
   for (int round = 0; round < 50; ++round) {
-    const std::vector<EffortCell> cells =
-        effort_cells(series(uniform(30, 900), 8, 2, [&](double) { return random() % 5 == 0 ? -1.0 : uniform(45, 210); }));
+    const std::vector<EffortCell> cells = effort_cells(
+        series(uniform(30, 900), 8, 2, [&](double) { return random() % 5 == 0 ? -1.0 : uniform(45, 210); }));
     const std::size_t cut = random() % (cells.size() + 1);
     const std::span<const EffortCell> all(cells);
     const Load whole = load_over(all, 205_bpm, 66_bpm);
-    const Load first = load_over(all.first(cut), 205_bpm, 66_bpm), second = load_over(all.subspan(cut), 205_bpm, 66_bpm);
+    const Load first = load_over(all.first(cut), 205_bpm, 66_bpm),
+               second = load_over(all.subspan(cut), 205_bpm, 66_bpm);
     EXPECT_NEAR(*whole.impulse_men, *first.impulse_men + *second.impulse_men, 1e-9);
     EXPECT_NEAR(*whole.impulse_women, *first.impulse_women + *second.impulse_women, 1e-9);
     EXPECT_NEAR(whole.weighted_minutes, first.weighted_minutes + second.weighted_minutes, 1e-9);
@@ -69,8 +72,9 @@ TEST(Load, BelowRestThereIsNoneAndWithoutARestingRateOnlyTheWeightedMinutes) {
 TEST(PerceivedExertion, StandsForTheCategoriesOfTheSource) {
   // ACSM, 10th edition; Garber et al. 2011, MSSE 43:1334: < 9, 9-11, 12-13, 14-17, >= 18.
   using enum Intensity;
-  const std::pair<int, Intensity> rows[] = {{6, very_light}, {8, very_light}, {9, light},     {11, light},        {12, moderate},
-                                            {13, moderate},  {14, vigorous},  {17, vigorous}, {18, near_maximal}, {20, near_maximal}};
+  const std::pair<int, Intensity> rows[] = {{6, very_light},    {8, very_light},   {9, light},     {11, light},
+                                            {12, moderate},     {13, moderate},    {14, vigorous}, {17, vigorous},
+                                            {18, near_maximal}, {20, near_maximal}};
   for (const auto& [exertion, category] : rows) EXPECT_EQ(intensity_of_exertion(exertion), category) << exertion;
   EXPECT_THROW((void)intensity_of_exertion(5), Error);
   EXPECT_THROW((void)intensity_of_exertion(21), Error);

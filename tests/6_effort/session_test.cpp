@@ -68,7 +68,8 @@ TEST(Phases, OfALessonAreFoundWithinAFewSecondsAndNamed) {
 }
 
 TEST(Phases, TileTheSessionExactlyWhateverIsMissing) {
-  const RateSeries gappy = series(1420.7, 8, 2, [](double t) { return (t > 200 && t < 260) || std::fmod(t, 97) < 20 ? -1.0 : lesson.at(t); });
+  const RateSeries gappy = series(
+      1420.7, 8, 2, [](double t) { return (t > 200 && t < 260) || std::fmod(t, 97) < 20 ? -1.0 : lesson.at(t); });
   const SessionEffort session = study_session(gappy, wren());
   std::int64_t at = 0, unmeasured = 0;
   for (const Phase& phase : session.phases) {
@@ -83,7 +84,10 @@ TEST(Phases, TileTheSessionExactlyWhateverIsMissing) {
 
 TEST(Phases, AMarkedSessionKeepsItsMarksAndTellsOnlyWhatTheyLeaveOpen) {
   SessionOptions options;
-  options.marks = {{0_s, PhaseKind::rest, {}}, {100_s, std::nullopt, "stairs"}, {400_s, PhaseKind::work, {}, 15}, {1000_s, std::nullopt, "bench"}};
+  options.marks = {{0_s, PhaseKind::rest, {}},
+                   {100_s, std::nullopt, "stairs"},
+                   {400_s, PhaseKind::work, {}, 15},
+                   {1000_s, std::nullopt, "bench"}};
   const SessionEffort session = study_session(lesson_rates(), wren(), options);
   ASSERT_EQ(session.phases.size(), 4u);
   EXPECT_EQ(session.phases[1].span().start, 100_s);
@@ -120,7 +124,8 @@ TEST(Kinetics, TimeConstantsOfAKnownCourseComeBackWithinOnePerCent) {
 
 TEST(Kinetics, AFitThatDoesNotDeserveItIsRefusedWithItsReason) {
   // Noise of 15 beats/min buries a rise of 20.
-  const RateSeries noisy = series(400, 8, 2, [](double t) { return (t < 150 ? 80.0 : 100.0) + 15.0 * std::sin(0.9 * t) * std::sin(0.13 * t); });
+  const RateSeries noisy = series(
+      400, 8, 2, [](double t) { return (t < 150 ? 80.0 : 100.0) + 15.0 * std::sin(0.9 * t) * std::sin(0.13 * t); });
   SessionOptions options;
   options.marks = {{0_s, PhaseKind::rest, {}}, {150_s, PhaseKind::work, {}}};
   for (const PhaseKinetics& kinetics : study_session(noisy, wren(), options).kinetics) {
@@ -130,7 +135,8 @@ TEST(Kinetics, AFitThatDoesNotDeserveItIsRefusedWithItsReason) {
   // A bout that ends long before the rate has settled: two time constants are not in view.
   const Course slow{{{100, 66}, {170, 190}}, 120, 50, 66};
   options.marks[1].time = 100_s;
-  const SessionEffort cut_short = study_session(series(170, 8, 2, [&](double t) { return slow.at(t); }), wren(), options);
+  const SessionEffort cut_short =
+      study_session(series(170, 8, 2, [&](double t) { return slow.at(t); }), wren(), options);
   ASSERT_EQ(cut_short.kinetics.size(), 1u);
   EXPECT_FALSE(cut_short.kinetics[0].fit);
 }
@@ -153,16 +159,20 @@ TEST(Recovery, HasNoValueWhereTheSessionEndsOrNothingIsMeasured) {
   EXPECT_TRUE(brief.recovery->first_minute_fall);
   EXPECT_FALSE(brief.recovery->second_minute_fall);
   EXPECT_FALSE(brief.recovery->reasons.empty());
-  const SessionEffort gap = study_session(series(720, 8, 2, [&](double t) { return t > 515 && t < 570 ? -1.0 : course.at(t); }), wren());
+  const SessionEffort gap =
+      study_session(series(720, 8, 2, [&](double t) { return t > 515 && t < 570 ? -1.0 : course.at(t); }), wren());
   ASSERT_TRUE(gap.recovery);
   EXPECT_FALSE(gap.recovery->first_minute_fall);
-  EXPECT_FALSE(study_session(series(400, 8, 2, [&](double t) { return course.at(t); }), wren()).recovery);  // ends in work
+  EXPECT_FALSE(
+      study_session(series(400, 8, 2, [&](double t) { return course.at(t); }), wren()).recovery);  // ends in work
 }
 
 TEST(Drift, OfALongBoutIsItsSlopeAndLevelWorkHasNone) {
   const auto bout = [](double slope) {
     return series(1500, 8, 2, [=](double t) {
-      return t < 120 ? 66.0 : 66.0 + 90.0 * (1 - std::exp(-(t - 120) / 30.0)) + slope * (t - 120) / 600.0 + 0.8 * std::sin(0.7 * t);
+      return t < 120 ? 66.0
+                     : 66.0 + 90.0 * (1 - std::exp(-(t - 120) / 30.0)) + slope * (t - 120) / 600.0 +
+                           0.8 * std::sin(0.7 * t);
     });
   };
   const SessionEffort rising = study_session(bout(6.0), wren());
@@ -219,7 +229,8 @@ TEST(Scheme, TimesSumWithTheUnmeasuredToTheDuration) {
   options.scheme = IntensityScheme{"ours", true, {{"easy", 0.2}, {"steady", 0.5}, {"hard", 0.75}}};
   const SessionEffort session = study_session(lesson_rates(), wren(), options);
   ASSERT_EQ(session.scheme_us.size(), 4u);
-  EXPECT_EQ(std::accumulate(session.scheme_us.begin(), session.scheme_us.end(), session.effort.unmeasured_us), session.effort.duration_us);
+  EXPECT_EQ(std::accumulate(session.scheme_us.begin(), session.scheme_us.end(), session.effort.unmeasured_us),
+            session.effort.duration_us);
   EXPECT_GT(session.scheme_us[2], 100'000'000);
 }
 
@@ -237,7 +248,10 @@ TEST(Exertion, FarFromTheMeasuredIsAPromptAndNearIsNone) {
 
 TEST(Prompts, AboveTheAgeMaximumTheSignalDecidesBetweenSensorAndHeart) {
   const auto above = [](double confidence, double jump) {
-    RateSeries rates = series(600, 8, 2, [=](double t) { return t < 300 ? 150.0 + t / 10 : t < 400 ? 180 + std::min(30.0, (t - 300) * jump) : 180.0; });
+    RateSeries rates = series(600, 8, 2, [=](double t) {
+      if (t < 300) return 150.0 + t / 10;
+      return t < 400 ? 180 + std::min(30.0, (t - 300) * jump) : 210 - 0.5 * (t - 400);
+    });
     for (RateWindow& window : rates.windows)
       if (window.rate->value() > 205) window.confidence = confidence;
     return message_of(study_session(rates, wren()), "above_maximum");
@@ -257,7 +271,8 @@ TEST(Prompts, OwnCeilingNoRiseAndLateRecoveryAreNoted) {
   EXPECT_TRUE(prompted(study_session(steady(300, 75), wren(), marked), "no_rise_with_work"));
   EXPECT_FALSE(prompted(study_session(steady(300, 75), wren()), "no_rise_with_work"));
   const Course late{{{120, 66}, {480, 200}, {800, 66}}, 30, 260, 66};
-  const SessionEffort session = study_session(series(800, 8, 2, [&](double t) { return late.at(t); }), wren());
+  marked.marks = {{0_s, PhaseKind::rest, {}}, {120_s, PhaseKind::work, {}}, {480_s, PhaseKind::rest, {}}};
+  const SessionEffort session = study_session(series(800, 8, 2, [&](double t) { return late.at(t); }), wren(), marked);
   EXPECT_TRUE(prompted(session, "late_recovery"));
   for (const Warning& prompt : session.prompts) EXPECT_EQ(prompt.message.find("risk"), std::string::npos);
 }

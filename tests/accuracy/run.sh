@@ -4,7 +4,7 @@
 #   ./tests/accuracy/run.sh [--causal] [DATA]
 #
 # DATA: folder that holds the data sets; else PULSEWRIGHT_DATA, else ../shared/datasets. --causal adds the streaming form, which takes minutes.
-# Without the data it says "skipped" and ends with 0.
+# Without the data it prints the table of effort, says "skipped" and ends with 0.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 
@@ -13,6 +13,15 @@ if [ "${1:-}" = --causal ]; then
   causal=yes
   shift
 fi
+# Effort is scored on a simulated class, which needs no open data.
+effort=build/tests/accuracy/pulsewright_effort_accuracy
+if [ ! -x "$effort" ]; then
+  cmake -S . -B build -G Ninja >/dev/null
+  cmake --build build --target pulsewright_effort_accuracy >/dev/null
+fi
+printf '\n### Effort, simulated class\n\n'
+"$effort"
+
 data=${1:-${PULSEWRIGHT_DATA:-../shared/datasets}}
 if [ ! -d "$data/arrhythmia" ]; then
   echo "skipped: no open data sets in '$data' (datasets/obtain.sh says how to get them)"

@@ -17,7 +17,7 @@ constexpr double fastest_bpm = 250.0;
 
 }  // namespace
 
-CountedRate counted_rate(const PulseCount& count) {
+CountedResting counted_resting(const RestingCount& count) {
   bool known = false;
   for (const int length : count_lengths_s) known = known || length == count.seconds;
   if (!known)
@@ -28,8 +28,8 @@ CountedRate counted_rate(const PulseCount& count) {
   if (!(bpm >= slowest_bpm && bpm <= fastest_bpm))
     throw Error{ErrorCode::usage, fmt::format("{} beats in {} s are {:g} beats/min; a count must give {:g} to {:g}",
                                               count.beats, count.seconds, bpm, slowest_bpm, fastest_bpm)};
-  CountedRate counted{BeatsPerMinute{bpm}, BeatsPerMinute{worth}, 0.0, 0.0};
-  if (count.start == CountStart::on_a_beat) {
+  CountedResting counted{BeatsPerMinute{bpm}, BeatsPerMinute{worth}, 0.0, 0.0};
+  if (count.start == RestingCountStart::on_a_beat) {
     counted.bias_bpm = -0.5 * worth;
     counted.rms_error_bpm = worth / std::sqrt(3.0);
   } else {
