@@ -25,8 +25,8 @@ struct CountFlags {
   OutputFlags output;
 };
 
-PulseCount count_of(const Sheet& sheet, const SheetRow& row) {
-  PulseCount count;
+SheetCount count_of(const Sheet& sheet, const SheetRow& row) {
+  SheetCount count;
   count.code = row.word("code");
   count.recording = row.word("recording");
   const auto counted = sheet.number(row, "count"), seconds = sheet.number(row, "seconds");
@@ -41,7 +41,7 @@ PulseCount count_of(const Sheet& sheet, const SheetRow& row) {
   const std::string began = row.word("began");
   if (began != "" && began != "beat" && began != "moment")
     sheet.refuse(row, "column began: value '" + began + "': is none of beat, moment");
-  count.began = began == "beat" ? CountStart::on_a_beat : CountStart::at_a_moment;
+  count.began = began == "beat" ? CountStart::on_a_beat : CountStart::any_moment;
   return count;
 }
 
@@ -50,9 +50,9 @@ ExitCode run(const CountFlags& flags) {
   const Sheet sheet = read_sheet(flags.sheet, {"code", "recording", "start_s", "seconds", "count", "began"});
   const fs::path folder = flags.folder.empty() ? fs::path(flags.sheet).parent_path() : fs::path(flags.folder);
   std::map<std::string, BeatTrain> trains;
-  std::vector<CountedRate> counts;
+  std::vector<ScoredCount> counts;
   for (const SheetRow& row : sheet.rows) {
-    const PulseCount count = count_of(sheet, row);
+    const SheetCount count = count_of(sheet, row);
     auto train = trains.find(count.recording);
     if (train == trains.end()) {
       InputFlags input = flags.input;
@@ -72,7 +72,7 @@ ExitCode run(const CountFlags& flags) {
   deliver(flags.output, "count_comparison",
           {[&] { return counts_text(study); }, [&](const NumberStyle& style) { return counts_csv(study, style); },
            [&] { return counts_json(study, provenance); }});
-  for (const CountedRate& count : study.counts)
+  for (const ScoredCount& count : study.counts)
     if (count.recorded) return ExitCode::done;
   return ExitCode::no_value;
 }

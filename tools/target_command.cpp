@@ -20,14 +20,14 @@ struct TargetFlags {
   OutputFlags output;
   std::string plan;
   std::optional<double> count;
-  int count_seconds = 15;
+  double count_seconds = 15;
   std::string count_from = "moment";
 };
 
 std::optional<RestingCount> pulse_count(const TargetFlags& flags) {
   if (!flags.count) return std::nullopt;
-  const RestingCount count{static_cast<int>(*flags.count), flags.count_seconds,
-                         flags.count_from == "beat" ? RestingCountStart::on_a_beat : RestingCountStart::any_moment};
+  const RestingCount count{static_cast<int>(*flags.count), Seconds{flags.count_seconds},
+                         flags.count_from == "beat" ? CountStart::on_a_beat : CountStart::any_moment};
   if (static_cast<double>(count.beats) != *flags.count)
     throw Error(ErrorCode::usage, "--count is a whole number of beats");
   return count;

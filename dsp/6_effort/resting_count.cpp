@@ -10,7 +10,7 @@ namespace pulsewright {
 namespace {
 
 /// Lengths of a count, s (common practice).
-constexpr std::array count_lengths_s{10, 15, 20, 30, 60};
+constexpr std::array count_lengths_s{10.0, 15.0, 20.0, 30.0, 60.0};
 /// Beyond these lies a slip of the pen (ours).
 constexpr double slowest_bpm = 20.0;
 constexpr double fastest_bpm = 250.0;
@@ -19,17 +19,17 @@ constexpr double fastest_bpm = 250.0;
 
 CountedResting counted_resting(const RestingCount& count) {
   bool known = false;
-  for (const int length : count_lengths_s) known = known || length == count.seconds;
+  for (const double length : count_lengths_s) known = known || length == count.length.value();
   if (!known)
     throw Error{ErrorCode::usage,
-                fmt::format("a pulse count over {} s; it is taken over 10, 15, 20, 30 or 60 s", count.seconds)};
-  const double worth = 60.0 / count.seconds;
+                fmt::format("a pulse count over {:g} s; it is taken over 10, 15, 20, 30 or 60 s", count.length.value())};
+  const double worth = 60.0 / count.length.value();
   const double bpm = worth * count.beats;
   if (!(bpm >= slowest_bpm && bpm <= fastest_bpm))
-    throw Error{ErrorCode::usage, fmt::format("{} beats in {} s are {:g} beats/min; a count must give {:g} to {:g}",
-                                              count.beats, count.seconds, bpm, slowest_bpm, fastest_bpm)};
+    throw Error{ErrorCode::usage, fmt::format("{} beats in {:g} s are {:g} beats/min; a count must give {:g} to {:g}",
+                                              count.beats, count.length.value(), bpm, slowest_bpm, fastest_bpm)};
   CountedResting counted{BeatsPerMinute{bpm}, BeatsPerMinute{worth}, 0.0, 0.0};
-  if (count.start == RestingCountStart::on_a_beat) {
+  if (count.start == CountStart::on_a_beat) {
     counted.bias_bpm = -0.5 * worth;
     counted.rms_error_bpm = worth / std::sqrt(3.0);
   } else {

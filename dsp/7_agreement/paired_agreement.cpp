@@ -24,6 +24,7 @@ std::vector<PairSums> sums_by_person(std::span<const PairedValue> pairs) {
   std::map<std::size_t, PairSums> people;
   for (const PairedValue& pair : pairs) people.try_emplace(pair.person, centre).first->second.add(pair);
   std::vector<PairSums> sums;
+  sums.reserve(people.size());
   for (auto& [person, sum] : people) sums.push_back(sum);
   return sums;
 }

@@ -10,10 +10,10 @@ namespace pulsewright {
 
 const char* to_string(CountStart start) { return start == CountStart::on_a_beat ? "beat" : "moment"; }
 
-CountedRate score_count(const PulseCount& count, const BeatTrain& beats) {
+ScoredCount score_count(const SheetCount& count, const BeatTrain& beats) {
   if (!(count.length > Seconds{0}) || count.counted < 0)
     throw Error{ErrorCode::contract, "score_count: a count takes some time and is not negative"};
-  CountedRate result;
+  ScoredCount result;
   result.count = count;
   result.by_count = BeatsPerMinute{60.0 * count.counted / count.length.value()};
   const Span span{count.start, count.start + count.length};
@@ -33,7 +33,7 @@ CountedRate score_count(const PulseCount& count, const BeatTrain& beats) {
   return result;
 }
 
-CountStudy count_study(std::vector<CountedRate> counts) {
+CountStudy count_study(std::vector<ScoredCount> counts) {
   CountStudy study;
   study.counts = std::move(counts);
   struct Sums {
@@ -41,7 +41,7 @@ CountStudy count_study(std::vector<CountedRate> counts) {
     double measured = 0, sum = 0, squares = 0;
   };
   std::map<std::pair<double, CountStart>, Sums> groups;
-  for (const CountedRate& c : study.counts) {
+  for (const ScoredCount& c : study.counts) {
     Sums& sums = groups[{c.count.length.value(), c.count.began}];
     ++sums.counts;
     if (!c.difference_bpm) continue;

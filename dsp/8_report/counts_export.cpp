@@ -8,7 +8,7 @@
 namespace pulsewright {
 namespace {
 
-std::optional<double> recorded_of(const CountedRate& c) {
+std::optional<double> recorded_of(const ScoredCount& c) {
   return c.recorded ? std::optional<double>(c.recorded->value()) : std::nullopt;
 }
 
@@ -20,7 +20,7 @@ std::string counts_text(const CountStudy& study) {
   TextPage page;
   page.heading("Counts by hand against recordings, beats/min");
   std::vector<std::vector<std::string>> rows{{"who", "counted", "in s", "begun", "by count", "recorded", "difference"}};
-  for (const CountedRate& c : study.counts)
+  for (const ScoredCount& c : study.counts)
     rows.push_back({c.count.code, fmt::format("{}", c.count.counted), format_number(c.count.length.value(), 0),
                     to_string(c.count.began), format_number(c.by_count.value(), 1), shown(recorded_of(c), 1),
                     shown(c.difference_bpm, 1)});
@@ -32,7 +32,7 @@ std::string counts_text(const CountStudy& study) {
                     format_number(g.beat_bpm, 2), format_number(g.expected_bias_bpm, 2), shown(g.found_bias_bpm, 2),
                     format_number(g.expected_rms_bpm, 2), shown(g.found_rms_bpm, 2)});
   page.table(rows);
-  for (const CountedRate& c : study.counts)
+  for (const ScoredCount& c : study.counts)
     if (!c.reason.empty()) page.paragraph(c.count.code + ": " + c.reason);
   return page.take();
 }
@@ -41,7 +41,7 @@ std::string counts_csv(const CountStudy& study, const NumberStyle& style) {
   CsvTable table({"code", "recording", "start_s", "length_s", "began", "counted", "by_count_bpm", "recorded_bpm",
                   "difference_bpm", "expected_bias_bpm", "expected_rms_bpm", "reason"},
                  style);
-  for (const CountedRate& c : study.counts) {
+  for (const ScoredCount& c : study.counts) {
     table.text(c.count.code).text(c.count.recording).number(c.count.start.value(), 3).number(c.count.length.value(), 3);
     table.text(to_string(c.count.began)).count(c.count.counted).number(c.by_count.value(), 2).number(recorded_of(c), 2);
     table.number(c.difference_bpm, 2);
@@ -57,7 +57,7 @@ std::string counts_json(const CountStudy& study, const Provenance& provenance) {
   Reasons reasons;
   Json body = Json::object();
   body["counts"] = Json::array();
-  for (const CountedRate& c : study.counts) {
+  for (const ScoredCount& c : study.counts) {
     Json entry = {{"code", c.count.code},
                   {"recording", c.count.recording},
                   {"start_s", json_number(c.count.start.value(), 3)},

@@ -10,8 +10,9 @@ std::string minutes(const std::optional<double>& value) { return value ? format_
 
 std::string signed_percent(const std::optional<double>& value) {
   if (!value) return "";
-  std::string text(*value > 0 ? "+" : "");
-  return text.append(format_number(value, 0)).append(" %");
+  std::string text = format_number(value, 0) + " %";
+  if (*value > 0) text.insert(text.begin(), '+');
+  return text;
 }
 
 }  // namespace

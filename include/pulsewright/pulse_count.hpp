@@ -6,29 +6,25 @@
 #include <vector>
 
 #include "pulsewright/beats.hpp"
+#include "pulsewright/resting.hpp"
 #include "pulsewright/units.hpp"
 
 namespace pulsewright {
 
-/// How a count began.
-enum class CountStart {
-  on_a_beat,    ///< the clock starts with a beat, which counts as zero
-  at_a_moment,  ///< the clock starts at any moment
-};
 [[nodiscard]] const char* to_string(CountStart start);
 
-/// One count by hand.
-struct PulseCount {
+/// A row of a class sheet: one count by hand, over any length.
+struct SheetCount {
   std::string code;  ///< whose
   std::string recording;
   Seconds start;
   Seconds length;
   int counted = 0;
-  CountStart began = CountStart::at_a_moment;
+  CountStart began = CountStart::any_moment;
 };
 
-struct CountedRate {
-  PulseCount count;
+struct ScoredCount {
+  SheetCount count;
   BeatsPerMinute by_count;  ///< 60 counted / length
   std::optional<BeatsPerMinute>
       recorded;  ///< 60 (N - 1) / (last - first) over the accepted beats of that time; at least three
@@ -42,7 +38,7 @@ struct CountedRate {
 /// 1 / sqrt 6 of a beat RMS, if the rate has any fraction alike.
 struct CountGroup {
   Seconds length;
-  CountStart began = CountStart::at_a_moment;
+  CountStart began = CountStart::any_moment;
   std::size_t counts = 0;
   double beat_bpm = 0;
   double expected_bias_bpm = 0, expected_rms_bpm = 0;
@@ -50,14 +46,14 @@ struct CountGroup {
 };
 
 struct CountStudy {
-  std::vector<CountedRate> counts;
+  std::vector<ScoredCount> counts;
   std::vector<CountGroup> groups;  ///< by length, then by how they began
   Warnings warnings;
 };
 
 /// Scores one count against the beats of its recording. Throws Error{contract} when the length is not positive or the count is negative.
-[[nodiscard]] CountedRate score_count(const PulseCount& count, const BeatTrain& beats);
+[[nodiscard]] ScoredCount score_count(const SheetCount& count, const BeatTrain& beats);
 /// Puts them together. Warning `miscounted`: a count that is off by more than two beats.
-[[nodiscard]] CountStudy count_study(std::vector<CountedRate> counts);
+[[nodiscard]] CountStudy count_study(std::vector<ScoredCount> counts);
 
 }  // namespace pulsewright

@@ -26,7 +26,7 @@ struct RestingRate {
 [[nodiscard]] std::optional<RestingRate> lowest_stable_rate(const RateSeries& rates, Seconds length = Seconds{60.0});
 
 /// When a count of beats was begun.
-enum class RestingCountStart {
+enum class CountStart {
   on_a_beat,  ///< the watch was started on a beat, and that beat counts as zero
   any_moment,
 };
@@ -34,8 +34,8 @@ enum class RestingCountStart {
 /// A pulse counted by hand.
 struct RestingCount {
   int beats = 0;
-  int seconds = 15;  ///< 10, 15, 20, 30 or 60
-  RestingCountStart start = RestingCountStart::any_moment;
+  Seconds length{15.0};  ///< 10, 15, 20, 30 or 60 s
+  CountStart start = CountStart::any_moment;
 };
 
 /// A counted rate with the rounding error that lies in counting whole beats.
@@ -48,7 +48,7 @@ struct CountedResting {
   double rms_error_bpm = 0;
 };
 
-/// Throws Error{usage} when the seconds are none of 10, 15, 20, 30, 60, or the rate would not lie between 20 and 250 beats/min.
+/// Throws Error{usage} when the length is none of 10, 15, 20, 30, 60 s, or the rate would not lie between 20 and 250 beats/min.
 [[nodiscard]] CountedResting counted_resting(const RestingCount& count);
 
 /// The resting rate as common practice reads it in adolescents and adults.

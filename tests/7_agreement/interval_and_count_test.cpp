@@ -57,9 +57,9 @@ TEST(IntervalAgreement, SaysWhenTheReferenceWasNotAtRest) {
   EXPECT_FALSE(interval_agreement(train_of(times), train_of(times)).at_rest);
 }
 
-TEST(PulseCount, RoundsAsCommonPracticeSays) {
+TEST(SheetCount, RoundsAsCommonPracticeSays) {
   // Common practice and its rounding error: a beat in 10 s is worth 6 beats/min; begun on a beat bias -3 and RMS 3.46, at a moment RMS 2.45.
-  CountedRate ten{.count = {.code = "wren",
+  ScoredCount ten{.count = {.code = "wren",
                             .recording = "a",
                             .start = {},
                             .length = Seconds{10},
@@ -69,8 +69,8 @@ TEST(PulseCount, RoundsAsCommonPracticeSays) {
                   .recorded = BeatsPerMinute{75},
                   .difference_bpm = -3,
                   .reason = ""};
-  CountedRate other = ten;
-  other.count.began = CountStart::at_a_moment;
+  ScoredCount other = ten;
+  other.count.began = CountStart::any_moment;
   const CountStudy study = count_study({ten, other});
   ASSERT_EQ(study.groups.size(), 2U);
   EXPECT_NEAR(study.groups[0].expected_bias_bpm, -3, 1e-9);
@@ -80,11 +80,11 @@ TEST(PulseCount, RoundsAsCommonPracticeSays) {
   EXPECT_NEAR(*study.groups[0].found_rms_bpm, 3, 1e-9);
 }
 
-TEST(PulseCount, RoundingErrorExpectedIsTheOneFoundWhenCountsAreRight) {
+TEST(SheetCount, RoundingErrorExpectedIsTheOneFoundWhenCountsAreRight) {
   // People who count without a fault, rates 60 to 110, begun at a moment and on a beat.
   std::mt19937_64 bits(7);
   std::uniform_real_distribution<double> uniform;
-  std::vector<CountedRate> counts;
+  std::vector<ScoredCount> counts;
   for (int k = 0; k < 4000; ++k) {
     const double interval = 60 / (60 + 50 * uniform(bits)), first = interval * uniform(bits);
     std::vector<double> times;
@@ -98,7 +98,7 @@ TEST(PulseCount, RoundingErrorExpectedIsTheOneFoundWhenCountsAreRight) {
                                   .start = Seconds{start},
                                   .length = Seconds{15},
                                   .counted = counted,
-                                  .began = on_beat ? CountStart::on_a_beat : CountStart::at_a_moment},
+                                  .began = on_beat ? CountStart::on_a_beat : CountStart::any_moment},
                                  train_of(times)));
   }
   const CountStudy study = count_study(std::move(counts));
@@ -108,21 +108,21 @@ TEST(PulseCount, RoundingErrorExpectedIsTheOneFoundWhenCountsAreRight) {
   }
 }
 
-TEST(PulseCount, SaysWhyThereIsNoRecordedRateAndWarnsOfAMiscount) {
+TEST(SheetCount, SaysWhyThereIsNoRecordedRateAndWarnsOfAMiscount) {
   const BeatTrain beats = train_of({1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12});
-  const PulseCount late{.code = "heron",
+  const SheetCount late{.code = "heron",
                         .recording = "b",
                         .start = Seconds{8},
                         .length = Seconds{15},
                         .counted = 15,
-                        .began = CountStart::at_a_moment};
+                        .began = CountStart::any_moment};
   EXPECT_NE(score_count(late, beats).reason.find("ends before"), std::string::npos);
-  PulseCount wrong{.code = "plover",
+  SheetCount wrong{.code = "plover",
                    .recording = "b",
                    .start = Seconds{0},
                    .length = Seconds{10},
                    .counted = 20,
-                   .began = CountStart::at_a_moment};
+                   .began = CountStart::any_moment};
   EXPECT_EQ(count_study({score_count(wrong, beats)}).warnings.size(), 1U);
   wrong.length = Seconds{0};
   EXPECT_THROW(static_cast<void>(score_count(wrong, beats)), Error);
