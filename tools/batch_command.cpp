@@ -220,6 +220,7 @@ ExitCode run_merge(const BatchFlags& flags) {
   BatchIdentity identity;
   const std::vector<BatchRow> rows = merged_rows(files_of(flags.input.input, ".jsonl"), identity);
   std::vector<std::string> names;
+  names.reserve(rows.size());
   for (const BatchRow& row : rows) names.push_back(row.file);
   return deliver_rows(flags, rows, names, identity);
 }

@@ -39,7 +39,7 @@ SheetCount count_of(const Sheet& sheet, const SheetRow& row) {
   count.length = Seconds{*seconds};
   count.start = Seconds{sheet.number(row, "start_s").value_or(0)};
   const std::string began = row.word("began");
-  if (began != "" && began != "beat" && began != "moment")
+  if (!began.empty() && began != "beat" && began != "moment")
     sheet.refuse(row, "column began: value '" + began + "': is none of beat, moment");
   count.began = began == "beat" ? CountStart::on_a_beat : CountStart::any_moment;
   return count;

@@ -82,6 +82,7 @@ BeatTrain label_by_shape(BeatTrain train, std::span<const Signal> signals, const
   if (signals.empty() || signals.front().kind != ChannelKind::ecg || beats.size() < fewest_beats) return train;
 
   std::vector<std::optional<Shape>> waves;
+  waves.reserve(beats.size());
   for (const Beat* beat : beats) waves.push_back(shape_at(signals.front(), beat->time));
   const ShapeGroups shapes = group_shapes(waves, options.same_shape);
   const std::vector<Timing> timing = timings(beats);

@@ -241,6 +241,7 @@ std::vector<Phase> find_phases(std::span<const EffortCell> cells, Seconds window
   name_kinds(stretches, range);
   if (marks.empty()) stretches = joined(stretches, range);
   std::vector<Phase> phases;
+  phases.reserve(stretches.size());
   for (const Stretch& stretch : stretches) phases.push_back(phase_of(stretch, cells));
   return phases;
 }

@@ -67,6 +67,7 @@ void add_ranges(SessionEffort& session) {
     likely.push_back(stated);
   const auto range = [&](double value, auto figure) {
     std::vector<double> values;
+    values.reserve(likely.size());
     for (const Figures& f : likely) values.push_back(figure(f));
     return range_of(value, std::move(values));
   };

@@ -15,6 +15,7 @@ std::vector<double> independent_differences(std::span<const PairedValue> pairs) 
   for (const PairedValue& pair : pairs) of_person[pair.person].push_back(pair.test - pair.reference);
   if (of_person.size() < 2) return differences_of(pairs);
   std::vector<double> means;
+  means.reserve(of_person.size());
   for (const auto& [person, differences] : of_person) means.push_back(mean_of(differences));
   return means;
 }

@@ -27,6 +27,7 @@ std::optional<OffsetLine> line_through(const std::vector<StretchOffset>& stretch
   }
   line.offset = median_of(rests);
   std::vector<double> absolute;
+  absolute.reserve(rests.size());
   for (const double rest : rests) absolute.push_back(std::abs(rest - line.offset));
   constexpr double sd_of_median = 1.4826;  // of a normal variable
   const double sd = sd_of_median * median_of(std::move(absolute));

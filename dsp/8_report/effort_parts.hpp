@@ -13,10 +13,10 @@
 namespace pulsewright {
 
 /// The page of a time account, without reasons and cautions at its end.
-void add_effort_page(TextPage& page, const Effort& effort);
+void add_effort_page(TextPage& page, const Effort& result);
 
 /// The cells of a time account, from `code` to `target_method`.
-void put_effort_cells(CsvTable& table, const Effort& effort);
+void put_effort_cells(CsvTable& table, const Effort& result);
 
 /// What a session's document has beside the time account.
 [[nodiscard]] Json session_body(const SessionEffort& session, Reasons& reasons);

@@ -109,6 +109,7 @@ Markup groups_table(const std::vector<ConditionAgreement>& groups, const char* s
 Markup verdicts_table(const std::vector<Verdict>& verdicts, const char* section, const Words& words) {
   if (verdicts.empty()) return {};
   std::vector<std::vector<TableCell>> rows;
+  rows.reserve(verdicts.size());
   for (const Verdict& verdict : verdicts)
     rows.push_back({{verdict.rule},
                     {words(!verdict.met   ? "study.cannot_say"

@@ -109,7 +109,7 @@ inline constexpr int no_value_code = 1, usage_code = 2, unreadable_code = 3;
 
 /// A row as one line of JSON without a line end, and back, digit by digit. `row_of_line` throws Error{unreadable} for anything else.
 [[nodiscard]] std::string line_of_row(const BatchRow& row);
-[[nodiscard]] BatchRow row_of_line(std::string_view line);
+[[nodiscard]] BatchRow row_of_line(std::string_view text);
 
 // ---------------------------------------------------------------------------------------------- what they say together
 

@@ -26,7 +26,7 @@ struct ShapeOptions {
 /// than 20, beats whose wave is not whole (gaps, ends), and trains without a usual shape stay unlabelled. It does not find ventricular beats in long runs, or those that
 /// look like the usual ones, nor atrial beats in an irregular rhythm, and calls an aberrant atrial beat ventricular. Thresholds were set on the development records of the
 /// MIT-BIH Arrhythmia Database.
-[[nodiscard]] BeatTrain label_by_shape(BeatTrain beats, std::span<const Signal> signals,
+[[nodiscard]] BeatTrain label_by_shape(BeatTrain train, std::span<const Signal> signals,
                                        const ShapeOptions& options = {});
 
 /// `find_beats`, the beats of an ECG labelled by shape. The causal form has no labels: a shape is usual or not only in hindsight.

@@ -18,6 +18,7 @@ KindChoice choice_of(const std::string& word) {
 
 std::vector<std::size_t> positions_of(const Recording& recording, const std::vector<std::string>& selectors) {
   std::vector<std::size_t> positions;
+  positions.reserve(selectors.size());
   for (const std::string& selector : selectors) positions.push_back(find_channel(recording, selector));
   return positions;
 }
