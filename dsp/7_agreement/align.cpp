@@ -193,6 +193,7 @@ Alignment align(const RateSide& reference, const RateSide& test, const Alignment
       line = *line_through(by_beats);
     } else if (!by_beats.empty()) {
       std::vector<double> offsets;
+      offsets.reserve(by_beats.size());
       for (const StretchOffset& s : by_beats) offsets.push_back(s.offset.value());
       line.offset = median_of(std::move(offsets));
     }

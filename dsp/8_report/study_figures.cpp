@@ -38,6 +38,7 @@ void include(AxisRange& range, double value) {
 template <class X, class Y>
 void add_points(Plot& plot, const std::vector<PairedValue>& pairs, const X& x, const Y& y) {
   std::vector<Plot::Stroke> points;
+  points.reserve(pairs.size());
   for (const PairedValue& pair : pairs) points.push_back({x(pair), y(pair), y(pair)});
   plot.strokes(points, "point");
 }

@@ -118,7 +118,12 @@ class Columns(ProgramCase):
                                       "near_maximal_s", "below_target_s", "in_target_s", "above_target_s", "above_ceiling_s"]}
         self.check(rows, {"code": "", **seconds, "target_low_bpm": 2, "target_high_bpm": 2, "mean_hr_bpm": 2, "peak_hr_bpm": 2,
                           "mean_reserve_percent": 2, "maximum_hr_bpm": 2, "maximum_source": "", "resting_hr_bpm": 2,
-                          "resting_source": "", "target_method": ""})
+                          "resting_source": "", "target_method": "", "maximum_sd_bpm": 2, "mean_reserve_low_percent": 2,
+                          "mean_reserve_high_percent": 2, "in_target_low_s": 6, "in_target_high_s": 6, "moderate_or_harder_s": 6,
+                          "moderate_or_harder_low_s": 6, "moderate_or_harder_high_s": 6, "moderate_or_harder_percent": 2,
+                          "longest_moderate_s": 6, "peak_window_s": 3, "peak_mean_bpm": 2, "impulse_men": 2, "impulse_women": 2,
+                          "mean_impulse_men": 2, "mean_impulse_women": 2, "weighted_min": 2, "first_minute_fall_bpm": 2,
+                          "second_minute_fall_bpm": 2, "warm_up_s": 6, "cool_down_s": 6})
         row = rows[0]
         micros = lambda key: int(row[key].replace(".", ""))  # exact: six decimals of a second
         categories = ["very_light_s", "light_s", "moderate_s", "vigorous_s", "near_maximal_s"]

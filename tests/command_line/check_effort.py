@@ -33,9 +33,9 @@ class Effort(ProgramCase):
     def test_heart_rates_of_a_device_give_phases_recovery_and_load(self):
         arguments = ["effort", self.rates(), "--input", "rates", "--age", "15", "--resting", "66", "--code", "wren"]
         row = self.rows(*arguments)[0]
-        self.assertEqual(row["duration_s"], "720.000000")
+        self.assertEqual(row["duration_s"], "719.500000")  # a reading speaks of half a step to either side
         total = sum(float(row[c]) for c in ["very_light_s", "light_s", "moderate_s", "vigorous_s", "near_maximal_s", "unmeasured_s"])
-        self.assertAlmostEqual(total, 720, places=6)
+        self.assertAlmostEqual(total, 719.5, places=6)
         self.assertLessEqual(float(row["in_target_low_s"]), float(row["in_target_s"]))
         self.assertAlmostEqual(float(row["first_minute_fall_bpm"]), course(480) - course(540), delta=1)
         phases = self.rows(*arguments, "--table", "phases")
