@@ -61,7 +61,7 @@ RateSeries stamped_rates(const InputFlags& input, const WindowFlags& window, War
   RateSeries rates = rate_over_windows(found.beats, clean(found.beats), rate_options(window));
   if (found.track) rates = join_rates(std::move(rates), *found.track);
   rates.provenance = found.beats.provenance;
-  of_beats = found.beats.warnings;
+  of_beats.insert(of_beats.end(), found.beats.warnings.begin(), found.beats.warnings.end());
   return rates;
 }
 

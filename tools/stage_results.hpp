@@ -29,7 +29,7 @@ struct StageFlags {
 /// Beats of the input, with the settings in their provenance.
 [[nodiscard]] BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& options);
 
-/// Rates of the input, from beats and from the spectrum, with the settings in their provenance; the warnings of the beats apart.
+/// Rates of the input, from beats and from the spectrum, with the settings in their provenance; the warnings of the beats are added to `of_beats`.
 [[nodiscard]] RateSeries stamped_rates(const InputFlags& input, const WindowFlags& window, Warnings& of_beats);
 
 /// A recording with the signals that its beats were found in, for reports that draw them; empty when the input was a list.

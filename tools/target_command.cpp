@@ -27,7 +27,7 @@ struct TargetFlags {
 std::optional<RestingCount> pulse_count(const TargetFlags& flags) {
   if (!flags.count) return std::nullopt;
   const RestingCount count{static_cast<int>(*flags.count), Seconds{flags.count_seconds},
-                         flags.count_from == "beat" ? CountStart::on_a_beat : CountStart::any_moment};
+                           flags.count_from == "beat" ? CountStart::on_a_beat : CountStart::any_moment};
   if (static_cast<double>(count.beats) != *flags.count)
     throw Error(ErrorCode::usage, "--count is a whole number of beats");
   return count;

@@ -21,8 +21,8 @@ CountedResting counted_resting(const RestingCount& count) {
   bool known = false;
   for (const double length : count_lengths_s) known = known || length == count.length.value();
   if (!known)
-    throw Error{ErrorCode::usage,
-                fmt::format("a pulse count over {:g} s; it is taken over 10, 15, 20, 30 or 60 s", count.length.value())};
+    throw Error{ErrorCode::usage, fmt::format("a pulse count over {:g} s; it is taken over 10, 15, 20, 30 or 60 s",
+                                              count.length.value())};
   const double worth = 60.0 / count.length.value();
   const double bpm = worth * count.beats;
   if (!(bpm >= slowest_bpm && bpm <= fastest_bpm))

@@ -19,9 +19,10 @@ std::string resting_text(BeatsPerMinute resting, std::optional<double> age_years
   for (const int seconds : {10, 15, 20, 30, 60}) {
     // The rounding error depends on the time alone; the beats only have to give a rate.
     const CountedResting counted = counted_resting({seconds, Seconds{static_cast<double>(seconds)}, count->start});
-    rows.push_back({std::to_string(seconds) + " s" + (Seconds{static_cast<double>(seconds)} == count->length ? " (this one)" : ""),
-                    format_number(counted.per_beat.value(), 0), format_number(counted.rms_error_bpm, 2),
-                    format_number(-counted.bias_bpm, 1)});
+    rows.push_back(
+        {std::to_string(seconds) + " s" + (Seconds{static_cast<double>(seconds)} == count->length ? " (this one)" : ""),
+         format_number(counted.per_beat.value(), 0), format_number(counted.rms_error_bpm, 2),
+         format_number(-counted.bias_bpm, 1)});
   }
   page.table(rows);
   page.paragraph(
