@@ -229,6 +229,8 @@ void print_table(int members, const std::vector<Tally>& tallies) {
   print("largest error, beats/min", tallies, [&](const Tally& t) { return two(largest(t.recovery_bpm)); });
   print("time in a category, largest error, s", tallies, [&](const Tally& t) { return one(largest(t.category_s)); });
   print("the same from the true rate, s", tallies, [&](const Tally& t) { return one(largest(t.clean_category_s)); });
+  print("people for whom that is within 2 s, %", tallies,
+        [&](const Tally& t) { return one(share_within(t.clean_category_s, 2.0)); });
 }
 
 }  // namespace
