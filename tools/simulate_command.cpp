@@ -115,7 +115,7 @@ void add_scene_options(CLI::App& command, SimulateFlags& flags) {
       ->capture_default_str();
   command.add_option("--person", flags.person, "To whom: wren is quick and coasts, heron slow and at the limit")
       ->check(one_of(scenario_people()))
-      ->type_name("wren|heron|plover")
+      ->type_name("CODE")
       ->capture_default_str();
   command.add_option("--seed", flags.seed, "Same seed, same bytes")->type_name("N")->capture_default_str();
   command.add_option("--duration", flags.duration_s, "Stretch or shorten everything to last this long, in seconds")

@@ -263,7 +263,7 @@ struct ScenarioName {
 };
 /// `rest`, `stair-climb`, `steps`, `bigeminy`, ... in the order to show them.
 [[nodiscard]] std::vector<ScenarioName> scenario_names();
-/// People of the science club: `wren`, `heron`, `plover`.
+/// People of the science club: `wren`, `heron`, `plover`, and five more.
 [[nodiscard]] std::vector<std::string> scenario_people();
 /// Throws Error{usage} listing what there is. Sensors: chest ECG, finger clip and accelerometer.
 [[nodiscard]] Scenario named_scenario(const std::string& name, const std::string& person = "wren");

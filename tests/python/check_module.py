@@ -114,6 +114,68 @@ class ArraysGoInAndOut(unittest.TestCase):
         self.assertIn("sdnn_ms", analysis.variability.reasons)
 
 
+class MeasuresOfTheLaterStages(unittest.TestCase):
+    @classmethod
+    def setUpClass(cls):
+        cls.person = pw.Person("wren", age_years=15, resting_bpm=66)
+        cls.recording = pw.read_recording(CLIMB)
+        cls.rates = pw.analyze(cls.recording, cls.person).rates
+
+    def test_a_session_is_that_of_the_program(self):
+        ours = pw.study_session(self.rates, self.person).to_dict()
+        theirs = json.loads(program("effort", CLIMB, "--code", "wren", "--age", "15", "--resting", "66", "--format", "json"))
+        self.assertEqual(ours["session"], theirs["session"])
+        table = pw.study_session(self.rates, self.person).phases_to_pandas()
+        self.assertEqual(list(table["kind"]), [p["kind"] for p in theirs["session"]["phases"]])
+
+    def test_variability_has_every_measure_of_its_document(self):
+        rest = str(SOURCE / "datasets" / "simulated" / "heron_rest_ecg.csv")
+        intervals = pw.clean(pw.find_beats(pw.read_recording(rest)))
+        result = pw.variability(intervals, spectrum="lomb_scargle", breathing="auto")
+        document = result.to_dict()
+        self.assertEqual(document["spectrum_method"], "lomb_scargle")
+        for key in ("lf_power_ms2", "sd1_ms", "sample_entropy", "alpha1"):
+            self.assertAlmostEqual(getattr(result, key), document[key], delta=1e-3)
+        windows = pw.sliding_variability(intervals, window_s=120, step_s=60)
+        self.assertGreater(len(windows), 1)
+        self.assertEqual(windows[1][0], (60.0, 180.0))
+        for wrong in ({"spectrum": "spline"}, {"breathing": "soon"}):
+            with self.assertRaises(pw.UsageError):
+                pw.variability(intervals, **wrong)
+
+    def test_limits_of_agreement_are_those_of_arithmetic(self):
+        # Bland & Altman 1986, Lancet i:307: mean difference -2.1 l/min, SD 38.8, n = 17; the data there, limits -79.7 and 75.5.
+        reference = [494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427]
+        test = [512, 430, 520, 428, 500, 600, 364, 380, 658, 445, 432, 626, 260, 477, 259, 350, 451]
+        limits = pw.paired_agreement(test, reference).plain_limits
+        self.assertAlmostEqual(limits.bias.value, -2.1, delta=0.05)
+        self.assertAlmostEqual(limits.sd, 38.8, delta=0.05)
+        difference = np.subtract(reference, test)
+        self.assertAlmostEqual(limits.lower.value, difference.mean() - 1.96 * difference.std(ddof=1), places=6)
+        self.assertEqual(pw.limits_of_agreement(list(difference)).sd, limits.sd)
+        with self.assertRaises(pw.UsageError):
+            pw.paired_agreement([1, 2], [1])
+        with self.assertRaises(pw.UsageError):
+            pw.paired_agreement([1, 2], [1, 2], person=["wren"])
+
+    def test_a_study_gives_what_compare_rate_gives(self):
+        truth = str(SOURCE / "datasets" / "simulated" / "wren_stair_climb_truth_rate.csv")
+        record = pw.compare_rates(pw.read_rates(truth), self.rates, name="climb", person="wren")
+        self.assertEqual(record.reached, "analysed")
+        study = pw.rate_study([record])
+        self.assertEqual(len(study.to_pandas()), study.overall.pairs)
+        pairs = study.to_pandas()
+        self.assertAlmostEqual(record.bias_bpm, (pairs["test_bpm"] - pairs["reference_bpm"]).mean(), places=9)
+        self.assertEqual(set(study.figures()), {"differences", "scatter", "error_over_time"})
+        self.assertEqual(study.flow["analysed"], 1)
+
+    def test_rates_of_another_device_are_taken_from_an_array(self):
+        rates = pw.RateSeries([70.0, float("nan"), 72.0], step_s=5, window_s=5)
+        table = rates.to_pandas()
+        np.testing.assert_array_equal(table["bpm"], [70.0, np.nan, 72.0])
+        np.testing.assert_array_equal(table["start_s"], [0.0, 5.0, 10.0])
+
+
 class ErrorsAreTheProgramsErrors(unittest.TestCase):
     def test_a_missing_file_says_what_the_program_says(self):
         with self.assertRaises(pw.UnreadableError) as caught:

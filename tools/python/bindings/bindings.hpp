@@ -25,7 +25,10 @@ void bind_intervals(py::module_& module);
 void bind_rate(py::module_& module);
 void bind_variability(py::module_& module);
 void bind_effort(py::module_& module);
+void bind_session(py::module_& module);
 void bind_agreement(py::module_& module);
+void bind_paired(py::module_& module);
+void bind_study(py::module_& module);
 void bind_simulation(py::module_& module);
 void bind_analysis(py::module_& module);
 void bind_batch(py::module_& module);
@@ -85,6 +88,14 @@ std::vector<std::pair<std::string, std::string>> warnings_of(const Result& resul
   std::vector<std::pair<std::string, std::string>> pairs;
   for (const auto& warning : result.warnings) pairs.emplace_back(warning.code, warning.message);
   return pairs;
+}
+
+/// Why values are absent, by the key of the value.
+template <typename Result>
+py::dict reasons_of(const Result& result) {
+  py::dict reasons;
+  for (const auto& reason : result.reasons) reasons[reason.measure.c_str()] = reason.reason;
+  return reasons;
 }
 
 /// Spans as (start, end) pairs in seconds.

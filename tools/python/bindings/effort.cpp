@@ -7,18 +7,11 @@
 namespace pulsewright::python {
 namespace {
 
-Sex sex_of(const std::string& word) {
-  if (word == "unstated") return Sex::unstated;
-  if (word == "female") return Sex::female;
-  if (word == "male") return Sex::male;
-  throw Error(ErrorCode::usage, "sex: '" + word + "' is none of unstated, female, male");
-}
-
 MaximumSource equation_of(const std::string& word) {
   for (const MaximumSource source : {MaximumSource::fox_1971, MaximumSource::tanaka_2001, MaximumSource::gellish_2007,
-                                     MaximumSource::nes_2013, MaximumSource::gulati_2010})
+                                     MaximumSource::nes_2013, MaximumSource::gulati_2010, MaximumSource::mahon_2010})
     if (word == to_string(source)) return source;
-  throw Error(ErrorCode::usage, "equation: '" + word + "' is none of fox, tanaka, gellish, nes, gulati");
+  throw Error(ErrorCode::usage, "equation: '" + word + "' is none of fox, tanaka, gellish, nes, gulati, mahon");
 }
 
 Person person_of(const std::string& code, std::optional<double> age_years, const std::string& sex,
@@ -27,7 +20,9 @@ Person person_of(const std::string& code, std::optional<double> age_years, const
   Person person;
   person.code = code;
   person.age_years = age_years;
-  person.sex = sex_of(sex);
+  const std::optional<Sex> known = sex_of(sex);
+  if (!known) throw Error(ErrorCode::usage, "sex: '" + sex + "' is none of unstated, female, male");
+  person.sex = *known;
   person.resting = unit_of<BeatsPerMinute>(resting_bpm);
   person.measured_maximum = unit_of<BeatsPerMinute>(maximum_bpm);
   person.own_ceiling = unit_of<BeatsPerMinute>(ceiling_bpm);

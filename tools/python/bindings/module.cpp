@@ -15,7 +15,10 @@ PYBIND11_MODULE(_core, module) {
   bind_rate(module);
   bind_variability(module);
   bind_effort(module);
+  bind_session(module);
   bind_agreement(module);
+  bind_paired(module);
+  bind_study(module);
   bind_simulation(module);
   bind_analysis(module);
   bind_batch(module);

@@ -2,12 +2,42 @@
 #include "pulsewright/rate.hpp"
 
 #include "bindings.hpp"
+#include "pulsewright/error.hpp"
+#include "pulsewright/read.hpp"
 #include "pulsewright/report.hpp"
 
 namespace pulsewright::python {
+namespace {
+
+/// Rates of any device: bpm[i] speaks of start_s + i step_s and window_s on; NaN where there is none.
+RateSeries rates_of(const std::vector<double>& bpm, double step_s, double window_s, double start_s) {
+  if (!(step_s > 0) || !(window_s > 0)) throw Error(ErrorCode::usage, "step_s and window_s: more than 0");
+  RateSeries rates;
+  rates.options.step = Seconds{step_s};
+  rates.options.window = Seconds{window_s};
+  rates.windows.reserve(bpm.size());
+  for (std::size_t i = 0; i < bpm.size(); ++i) {
+    RateWindow window;
+    window.window.start = Seconds{start_s + static_cast<double>(i) * step_s};
+    window.window.end = window.window.start + Seconds{window_s};
+    if (bpm[i] > 0) {
+      window.rate = BeatsPerMinute{bpm[i]};
+      window.method = RateMethod::device;
+    }
+    rates.windows.push_back(window);
+  }
+  if (!rates.windows.empty()) rates.duration = rates.windows.back().window.end;
+  rates.provenance.input = "arrays";
+  return rates;
+}
+
+}  // namespace
 
 void bind_rate(py::module_& module) {
   py::class_<RateSeries>(module, "RateSeries", "Heart rate over windows, each with its 95 % interval and confidence.")
+      .def(py::init(&rates_of), py::arg("bpm"), py::kw_only(), py::arg("step_s") = 1.0, py::arg("window_s") = 1.0,
+           py::arg("start_s") = 0.0,
+           "Rates that another device gave: one every step_s, each about window_s; NaN where there is none.")
       .def_property_readonly("window_s", [](const RateSeries& r) { return r.options.window.value(); })
       .def_property_readonly("step_s", [](const RateSeries& r) { return r.options.step.value(); })
       .def_property_readonly("duration_s", [](const RateSeries& r) { return r.duration.value(); })
@@ -34,6 +64,10 @@ void bind_rate(py::module_& module) {
       .def("__repr__", [](const RateSeries& r) {
         return "<RateSeries of " + std::to_string(r.windows.size()) + " windows over " + format_clock(r.duration) + ">";
       });
+  module.def(
+      "read_rates", [](const std::string& path, const std::string& column) { return read_rates(path, column); },
+      py::arg("path"), py::kw_only(), py::arg("column") = "", py::call_guard<py::gil_scoped_release>(),
+      "A table of rates: start_s and end_s, or a time, and beats/min. column: which, when several could be it.");
   module.def(
       "rate",
       [](const BeatTrain& beats, const Intervals& intervals, const RateTrack* track, double window_s, double step_s,

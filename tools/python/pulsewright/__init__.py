@@ -10,7 +10,9 @@ The stages of the pipeline, one function each, and `analyze` for all of them:
     rate             beats, intervals, track -> RateSeries
     variability      Intervals               -> Variability
     effort           RateSeries, Person      -> Effort
+    study_session    RateSeries, Person      -> SessionEffort
     analyze          Recording, Person       -> Analysis
+    compare_rates    a sensor, a reference   -> ComparedRecord, and rate_study puts them together
 
 Times are seconds from the start of the recording, rates beats/min. Samples go in as numpy arrays; what comes out views the library's
 own memory where the layout allows. `to_pandas()` makes a table, `to_json()` the document that the program writes. What was not measured

@@ -140,6 +140,9 @@ def clean(beats: BeatTrain, *, correction: str = "repair") -> Intervals: ...
 def read_intervals(path: str, *, unit: str = "ms") -> BeatTrain: ...
 
 class RateSeries:
+    def __init__(
+        self, bpm: Sequence[float], *, step_s: float = 1.0, window_s: float = 1.0, start_s: float = 0.0
+    ) -> None: ...
     window_s: float
     step_s: float
     duration_s: float
@@ -148,6 +151,7 @@ class RateSeries:
     def to_json(self) -> str: ...
     def __len__(self) -> int: ...
 
+def read_rates(path: str, *, column: str = "") -> RateSeries: ...
 def rate(
     beats: BeatTrain,
     intervals: Intervals,
@@ -171,12 +175,54 @@ class Variability:
     min_nn_ms: Optional[float]
     max_nn_ms: Optional[float]
     flagged_percent: Optional[float]
+    nn20_count: Optional[int]
+    pnn20_percent: Optional[float]
+    cv_percent: Optional[float]
+    sd_hr_bpm: Optional[float]
+    lowest_hr_bpm: Optional[float]
+    highest_hr_bpm: Optional[float]
+    sdann_ms: Optional[float]
+    sdnn_index_ms: Optional[float]
+    triangular_index: Optional[float]
+    tinn_ms: Optional[float]
+    ulf_power_ms2: Optional[float]
+    vlf_power_ms2: Optional[float]
+    lf_power_ms2: Optional[float]
+    hf_power_ms2: Optional[float]
+    total_power_ms2: Optional[float]
+    lf_hf_ratio: Optional[float]
+    lf_nu_percent: Optional[float]
+    hf_nu_percent: Optional[float]
+    sd1_ms: Optional[float]
+    sd2_ms: Optional[float]
+    sd1_sd2_ratio: Optional[float]
+    ellipse_area_ms2: Optional[float]
+    sample_entropy: Optional[float]
+    approximate_entropy: Optional[float]
+    multiscale_entropy: list[Optional[float]]
+    alpha1: Optional[float]
+    alpha2: Optional[float]
     reasons: dict[str, str]
     warnings: Warnings
     def to_json(self) -> str: ...
     def to_dict(self) -> dict[str, Any]: ...
 
-def variability(intervals: Intervals) -> Variability: ...
+def variability(
+    intervals: Intervals,
+    *,
+    spectrum: str = "welch",
+    breathing: float | str | None = None,
+    trend_lambda: Optional[float] = None,
+) -> Variability: ...
+def sliding_variability(
+    intervals: Intervals,
+    *,
+    window_s: float = 300.0,
+    step_s: float = 60.0,
+    spectrum: str = "welch",
+    breathing: float | str | None = None,
+    trend_lambda: Optional[float] = None,
+) -> list[tuple[tuple[float, float], Variability]]: ...
 
 class Person:
     def __init__(
@@ -231,6 +277,37 @@ def effort(
     high_percent: float = 85.0,
 ) -> Effort: ...
 
+class Ranged:
+    value: float
+    low: float
+    high: float
+    def __float__(self) -> float: ...
+
+class SessionEffort:
+    effort: Effort
+    mean_reserve_percent: Optional[Ranged]
+    in_target_s: Optional[Ranged]
+    moderate_or_harder_s: Optional[Ranged]
+    weighted_minutes: Optional[Ranged]
+    impulse_men: Optional[Ranged]
+    impulse_women: Optional[Ranged]
+    first_minute_fall_bpm: Optional[float]
+    prompts: Warnings
+    reasons: dict[str, str]
+    def phases_to_pandas(self) -> Any: ...
+    def course_to_pandas(self) -> Any: ...
+    def to_text(self) -> str: ...
+    def to_dict(self) -> dict[str, Any]: ...
+
+def study_session(
+    rates: RateSeries,
+    person: Person,
+    *,
+    exertion: Optional[int] = None,
+    activity: str = "",
+    peak_window_s: float = 30.0,
+) -> SessionEffort: ...
+
 class BeatAgreement:
     true_positives: int
     false_negatives: int
@@ -254,6 +331,87 @@ def match_beats(
     exclude: Spans = [],
 ) -> BeatAgreement: ...
 def pool_beats(records: Sequence[BeatAgreement], name: str = "gross") -> BeatAgreement: ...
+
+class Estimate:
+    value: float
+    low: Optional[float]
+    high: Optional[float]
+    def __float__(self) -> float: ...
+
+class LimitsOfAgreement:
+    bias: Estimate
+    sd: float
+    lower: Estimate
+    upper: Estimate
+
+class Equivalence:
+    margin: float
+    bias: Estimate
+    p: float
+    equivalent: bool
+
+class PairedAgreement:
+    pairs: int
+    people: int
+    plain_limits: Optional[LimitsOfAgreement]
+    repeated_limits: Optional[LimitsOfAgreement]
+    bias: Optional[Estimate]
+    mean_absolute_error: Optional[Estimate]
+    mean_absolute_percentage_error: Optional[Estimate]
+    root_mean_square_error: Optional[Estimate]
+    within_5_percent: Optional[Estimate]
+    within_10_percent: Optional[Estimate]
+    correlation: Optional[Estimate]
+    concordance: Optional[Estimate]
+    trend_slope: Optional[Estimate]
+    equivalence: Optional[Equivalence]
+    reasons: dict[str, str]
+
+def paired_agreement(
+    reference: npt.ArrayLike,
+    test: npt.ArrayLike,
+    *,
+    person: Optional[Sequence[str]] = None,
+    margin: float = 5.0,
+    seed: int = 1,
+    resamples: int = 2000,
+) -> PairedAgreement: ...
+def limits_of_agreement(differences: Sequence[float]) -> Optional[LimitsOfAgreement]: ...
+def plan_limits(sd: float, half_width: float) -> int: ...
+
+class ComparedRecord:
+    name: str
+    reached: str
+    left_out: str
+    offset_s: float
+    drift_ppm: float
+    bias_bpm: Optional[float]
+    mean_absolute_error_bpm: Optional[float]
+
+class RateStudy:
+    overall: PairedAgreement
+    before: PairedAgreement
+    flow: dict[str, int]
+    conditions: dict[str, PairedAgreement]
+    verdicts: Any
+    checklist: Any
+    warnings: Warnings
+    def to_pandas(self) -> Any: ...
+    def to_text(self) -> str: ...
+    def figures(self) -> dict[str, str]: ...
+    def to_dict(self) -> dict[str, Any]: ...
+
+def compare_rates(
+    reference: RateSeries | BeatTrain,
+    test: RateSeries | BeatTrain,
+    *,
+    name: str = "",
+    person: str = "",
+    condition: str = "",
+    align: str = "drift",
+    one_clock: bool = False,
+) -> ComparedRecord: ...
+def rate_study(records: Sequence[ComparedRecord]) -> RateStudy: ...
 
 class Simulation:
     recording: Recording
