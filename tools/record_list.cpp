@@ -11,6 +11,7 @@
 
 #include "beat_list.hpp"
 #include "pulsewright/error.hpp"
+#include "record_table.hpp"
 #include "recording_content.hpp"
 
 namespace pulsewright::program {
@@ -137,11 +138,8 @@ std::vector<ListedRecord> records_of_list(std::istream& stream, const std::strin
                                            "; a list has one path a line, relative to itself");
   }
   std::vector<ListedRecord> records;
-  for (const ListLine& line : lines) {
-    const fs::path file = folder / line.path;
-    const bool open_record = record_of(file) != file;
-    records.push_back({record_of(file), open_record ? fs::path(line.path).replace_extension().string() : line.path});
-  }
+  records.reserve(lines.size());
+  for (const ListLine& line : lines) records.push_back(listed(folder, line.path));
   return records;
 }
 
@@ -161,6 +159,12 @@ bool names_a_path(const fs::path& file) {
 }
 
 }  // namespace
+
+ListedRecord listed(const fs::path& folder, const std::string& path) {
+  const fs::path file = folder / path;
+  const fs::path record = record_of(file);
+  return {record, record == file ? path : fs::path(path).replace_extension().string()};
+}
 
 std::vector<ListedRecord> records_in_folder(const fs::path& folder) {
   std::error_code failure;
@@ -205,6 +209,7 @@ std::vector<ListedRecord> list_records(const std::string& input, bool one_file) 
   const fs::path record = record_of(path);
   if (record != path || (!fs::exists(path, failure) && is_there(path))) return {{record, record.filename().string()}};
   if (fs::exists(path, failure)) {
+    if (is_record_table(path)) return records_of_table(path);
     if (!names_a_path(path) && (one_file || holds_a_recording(path))) return {{path, path.filename().string()}};
     std::ifstream lines(path, std::ios::binary);
     if (!lines) throw Error(ErrorCode::unreadable, input + ": the list cannot be opened");

@@ -1,63 +1,13 @@
 #include "sheet_file.hpp"
 
 #include <algorithm>
-#include <charconv>
-#include <cmath>
 #include <fstream>
-#include <string_view>
 
 #include "pulsewright/error.hpp"
+#include "pulsewright/table.hpp"
 
 namespace pulsewright::program {
 namespace {
-
-std::string trimmed(std::string_view text) {
-  constexpr std::string_view blank = " \t\r";
-  const std::size_t first = text.find_first_not_of(blank);
-  if (first == std::string_view::npos) return {};
-  return std::string(text.substr(first, text.find_last_not_of(blank) - first + 1));
-}
-
-std::vector<std::string> cells_of(const std::string& line, char separator) {
-  std::vector<std::string> cells;
-  std::string cell;
-  bool quoted = false;
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    const char c = line[i];
-    if (quoted && c == '"' && i + 1 < line.size() && line[i + 1] == '"') {
-      cell += c;
-      ++i;
-    } else if (c == '"') {
-      quoted = !quoted;
-    } else if (c == separator && !quoted) {
-      cells.push_back(trimmed(cell));
-      cell.clear();
-    } else {
-      cell += c;
-    }
-  }
-  cells.push_back(trimmed(cell));
-  return cells;
-}
-
-char separator_of(const std::string& header) {
-  for (const char c : {';', '\t'})
-    if (header.find(c) != std::string::npos) return c;
-  return ',';
-}
-
-bool is_passed_over(const std::string& line) { return trimmed(line).empty() || line.front() == '#'; }
-
-std::vector<std::string> names_of(const std::string& header) {
-  constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
-  std::string_view text = header;
-  if (text.starts_with(byte_order_mark)) text.remove_prefix(byte_order_mark.size());
-  std::vector<std::string> names = cells_of(std::string(text), separator_of(header));
-  for (std::string& name : names)
-    for (char& c : name)
-      if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  return names;
-}
 
 std::string list_of(const std::vector<std::string>& words) {
   std::string list;
@@ -77,14 +27,12 @@ bool Sheet::has(const std::string& column) const {
 }
 
 std::optional<double> Sheet::number(const SheetRow& row, const std::string& column) const {
-  std::string text = row.word(column);
+  const std::string text = row.word(column);
   if (text.empty()) return std::nullopt;
-  const std::string shown = text;
-  std::replace(text.begin(), text.end(), ',', '.');
-  double value = 0;
-  const auto end = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (end.ec != std::errc{} || end.ptr != text.data() + text.size() || !std::isfinite(value))
-    refuse(row, "column " + column + ": value '" + shown + "': is not a number");
+  Table style;
+  style.delimiter = delimiter;
+  const std::optional<double> value = style.number(text);
+  if (!value) refuse(row, "column " + column + ": value '" + text + "': is not a number");
   return value;
 }
 
@@ -93,37 +41,17 @@ void Sheet::refuse(const SheetRow& row, const std::string& rule) const {
 }
 
 Sheet read_sheet(const std::filesystem::path& path, const std::vector<std::string>& known) {
-  Sheet sheet;
-  sheet.file = path.string();
-  std::ifstream stream(path, std::ios::binary);
-  if (!stream) throw Error(ErrorCode::unreadable, sheet.file + ": cannot be opened");
-  std::string line;
-  std::size_t number = 0;
-  char separator = ',';
-  while (std::getline(stream, line)) {
-    ++number;
-    if (is_passed_over(line)) continue;
-    if (sheet.columns.empty()) {
-      separator = separator_of(line);
-      sheet.columns = names_of(line);
-      for (const std::string& name : sheet.columns) {
-        if (std::find(known.begin(), known.end(), name) == known.end())
-          throw Error(ErrorCode::usage, sheet.file + ":" + std::to_string(number) + ": column '" + name +
-                                            "' is not known; there may be " + list_of(known));
-        if (std::count(sheet.columns.begin(), sheet.columns.end(), name) > 1)
-          throw Error(ErrorCode::unreadable,
-                      sheet.file + ":" + std::to_string(number) + ": column '" + name + "' occurs twice");
-      }
-      continue;
-    }
-    SheetRow row{number, {}};
-    const std::vector<std::string> cells = cells_of(line, separator);
-    if (cells.size() > sheet.columns.size())
-      sheet.refuse(row, "has " + std::to_string(cells.size()) + " cells for " + std::to_string(sheet.columns.size()) +
-                            " columns");
-    for (std::size_t k = 0; k < cells.size(); ++k)
-      if (!cells[k].empty()) row.cells[sheet.columns[k]] = cells[k];
-    sheet.rows.push_back(std::move(row));
+  const Table table = read_table(path);
+  Sheet sheet{path.string(), table.delimiter, table.columns, {}};
+  for (const std::string& name : sheet.columns)
+    if (std::find(known.begin(), known.end(), name) == known.end())
+      throw Error(ErrorCode::usage, sheet.file + ":" + std::to_string(table.header_line) + ": column '" + name +
+                                        "' is not known; there may be " + list_of(known));
+  sheet.rows.reserve(table.rows.size());
+  for (const TableRow& row : table.rows) {
+    SheetRow& filled = sheet.rows.emplace_back(SheetRow{static_cast<std::size_t>(row.line), {}});
+    for (std::size_t k = 0; k < row.cells.size(); ++k)
+      if (!row.cells[k].empty()) filled.cells[sheet.columns[k]] = row.cells[k];
   }
   if (sheet.rows.empty()) throw Error(ErrorCode::unreadable, sheet.file + ": holds no rows");
   return sheet;
@@ -134,12 +62,12 @@ bool is_sheet_with(const std::filesystem::path& path, const std::vector<std::str
   constexpr std::size_t longest_header = 4096;
   std::string line(longest_header, '\0');
   while (stream.getline(line.data(), longest_header)) {
-    const std::string header(line.data());
-    if (is_passed_over(header)) continue;
-    const std::vector<std::string> names = names_of(header);
-    return std::all_of(columns.begin(), columns.end(), [&names](const std::string& column) {
-      return std::find(names.begin(), names.end(), column) != names.end();
-    });
+    try {
+      const Table header = table_of(std::string_view(line.data()), path.string());
+      return std::all_of(columns.begin(), columns.end(),
+                         [&header](const std::string& column) { return header.column(column).has_value(); });
+    } catch (const Error&) {  // a comment or an empty line; or no table, which the next line shows as well
+    }
   }
   return false;
 }

@@ -20,6 +20,7 @@ struct SheetRow {
 
 struct Sheet {
   std::string file;
+  char delimiter = ',';
   std::vector<std::string> columns;
   std::vector<SheetRow> rows;
 

@@ -21,11 +21,14 @@ constexpr Words<InputForm, 3> forms{
     {{"recording", InputForm::recording}, {"intervals", InputForm::intervals}, {"beats", InputForm::beats}}};
 constexpr Words<IntervalUnit, 2> units{{{"ms", IntervalUnit::milliseconds}, {"s", IntervalUnit::seconds}}};
 constexpr Words<Sex, 3> sexes{{{"unstated", Sex::unstated}, {"female", Sex::female}, {"male", Sex::male}}};
-constexpr Words<MaximumSource, 5> equations{{{"fox", MaximumSource::fox_1971},
+constexpr Words<Exercise, 3> exercises{
+    {{"legs", Exercise::legs}, {"arms", Exercise::arms}, {"wheelchair", Exercise::wheelchair}}};
+constexpr Words<MaximumSource, 6> equations{{{"fox", MaximumSource::fox_1971},
                                              {"tanaka", MaximumSource::tanaka_2001},
                                              {"gellish", MaximumSource::gellish_2007},
                                              {"nes", MaximumSource::nes_2013},
-                                             {"gulati", MaximumSource::gulati_2010}}};
+                                             {"gulati", MaximumSource::gulati_2010},
+                                             {"mahon", MaximumSource::mahon_2010}}};
 
 template <typename Value, std::size_t count>
 const char* word_of(const Words<Value, count>& words, Value value) {
@@ -152,6 +155,7 @@ void take_person(OptionReader& options, Request& request) {
                  [&](double v) { person.measured_maximum = BeatsPerMinute{v}; });
   options.number("ceiling_bpm", lowest_resting, highest_maximum,
                  [&](double v) { person.own_ceiling = BeatsPerMinute{v}; });
+  options.word("exercise", exercises, person.exercise);
   options.word("equation", equations, request.effort.equation);
   options.number("low_percent", 0, 100, [&](double v) { request.effort.low_fraction = v / 100; });
   options.number("high_percent", 0, 100, [&](double v) { request.effort.high_fraction = v / 100; });
@@ -189,6 +193,7 @@ std::string options_json(const Request& request) {
   note("resting_bpm", person.resting);
   note("maximum_bpm", person.measured_maximum);
   note("ceiling_bpm", person.own_ceiling);
+  if (person.exercise != Exercise::legs) options["exercise"] = word_of(exercises, person.exercise);
   const EffortOptions aim;
   if (request.effort.equation != aim.equation) options["equation"] = word_of(equations, request.effort.equation);
   if (request.effort.low_fraction != aim.low_fraction) options["low_percent"] = percent_of(request.effort.low_fraction);

@@ -1,4 +1,5 @@
 """Many records at once, and beats against references."""
+import json
 import os
 import struct
 import subprocess
@@ -100,6 +101,26 @@ class Batch(ProgramCase):
         rows = self.rows("batch", listed, expect=1)
         self.assertEqual([row["file"] for row in rows], ["wren", "heron.csv", "missing.csv"])
         self.assertEqual([row["exit_code"] for row in rows], ["0", "0", "3"])
+
+    def test_a_table_gives_each_record_options_of_its_own(self):
+        table = self.write(os.path.join("club", "table.csv"), "\ufefffile;age_years;resting_bpm;start_s;end_s;low_percent\n# two stretches of one\n"
+                           "heron.csv;15;84,5;;;\nwren;15;;;;70\nheron.csv;15;;5;20;\n")
+        rows = self.rows("batch", table, "--age", "40", "--resting", "60")
+        self.assertEqual([row["file"] for row in rows], ["heron.csv#3", "wren", "heron.csv#5"])
+        self.assertEqual((rows[0]["duration_s"], rows[2]["duration_s"]), ("30.000000", "20.000000"))
+        alone = self.rows("batch", os.path.join(self.club, "heron.csv"), "--age", "15", "--resting", "84.5")[0]
+        self.assertEqual({**rows[0], "file": ""}, {**alone, "file": ""})
+        lines = self.run_program("batch", table, "--age", "40", "--list", "-").splitlines()
+        self.assertEqual(json.loads(lines[2])["options"], {"age_years": 15, "low_percent": 70})
+
+    def test_every_fault_of_a_table_is_told_by_line(self):
+        table = self.write(os.path.join("club", "wrong.csv"), "file,age_years,sex,mood\nwren,400,,\n,15,,\nwren,15,other,\nwren,old,,\nwren,15,,good\n")
+        self.assertEqual(self.run_program("batch", table, expect=3), "")
+        for part in ["wrong.csv:2: option age_years: 400", "wrong.csv:3: a row names its file", "wrong.csv:4: option sex: \"other\"",
+                     "wrong.csv:5: option age_years: \"old\"", "wrong.csv:6: option mood"]:
+            self.assertIn(part, self.talk)
+        self.run_program("batch", self.write("nowhere.csv", "file,age_years\nmissing.csv,15\n"), expect=3)
+        self.assertIn("none of the files", self.talk)
 
     def test_a_single_recording_is_one_row(self):
         for name, row_name in [("heron.csv", "heron.csv"), ("wren", "wren"), ("wren.hea", "wren"), ("wren.dat", "wren")]:
