@@ -14,9 +14,10 @@ constexpr std::string_view edf_version = "0       ";
 /// What rows of numbers, dates and clock times are made of.
 constexpr std::string_view row_characters = "0123456789+-.,;: \t\r\"/eETZnaN";
 
-/// Numbers alone, or a number in the first of several cells.
+/// Numbers alone, or a number in the first of several cells, perhaps behind a label or a clock time.
 bool is_row(std::string_view line) {
-  const std::string_view first = line.substr(0, line.find_first_of(",;\t"));
+  std::string_view first = line.substr(0, line.find_first_of(",;\t"));
+  if (const std::size_t mark = first.find_last_of(":=>"); mark != std::string_view::npos) first.remove_prefix(mark + 1);
   return first.find_first_of("0123456789") != std::string_view::npos &&
          first.find_first_not_of(row_characters) == std::string_view::npos;
 }

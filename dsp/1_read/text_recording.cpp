@@ -7,6 +7,7 @@
 
 #include "channel_kind.hpp"
 #include "interval_guess.hpp"
+#include "labelled_lines.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "table_content.hpp"
@@ -104,11 +105,11 @@ std::optional<std::string> clock_start_of(const TextTable& table, const TextLayo
   return iso_of(first);
 }
 
-}  // namespace
-
-Recording read_text_recording(std::string_view text, const std::string& file, std::optional<Hertz> rate,
-                              std::size_t& bytes_read) {
-  const TextLayout layout = find_text_layout(text, file);
+/// `names` are the columns' when the text does not name them itself.
+Recording recording_of_rows(std::string_view text, const std::vector<ColumnName>& names, const std::string& file,
+                            std::optional<Hertz> rate, std::size_t& bytes_read) {
+  TextLayout layout = find_text_layout(text, file);
+  if (names.size() == layout.columns) layout.names = names;
   refuse_results(layout, file);
   Recording recording;
   recording.provenance.format = "text";
@@ -174,6 +175,17 @@ Recording read_text_recording(std::string_view text, const std::string& file, st
   const double last = base.times.empty() ? static_cast<double>(table.rows - 1) / base.rate : base.times.back();
   recording.duration =
       base.times.empty() ? time_of(SampleIndex{table.rows}, Hertz{base.rate}) : Seconds{last + 1 / base.rate};
+  return recording;
+}
+
+}  // namespace
+
+Recording read_text_recording(std::string_view text, const std::string& file, std::optional<Hertz> rate,
+                              std::size_t& bytes_read) {
+  const std::optional<PlainRows> rows = plain_rows(text);
+  if (!rows) return recording_of_rows(text, {}, file, rate, bytes_read);
+  Recording recording = recording_of_rows(rows->text, rows->names, file, rate, bytes_read);
+  bytes_read = text.size();
   return recording;
 }
 

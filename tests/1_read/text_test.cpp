@@ -56,6 +56,52 @@ TEST(Text, ReadsDecimalCommas) {
   EXPECT_EQ(quoted.channels[0].samples, (std::vector<float>{1.5F, 2.5F, 3.5F}));
 }
 
+TEST(Text, ReadsLinesSavedFromASerialLine) {
+  std::string stamped, labelled, both;
+  for (int i = 0; i < 40; ++i) {
+    const std::string clock = "10:00:0" + std::to_string(i / 10) + "." + std::to_string(i % 10) + "00";
+    const std::string ir = std::to_string(512 + i), red = std::to_string(400 - i);
+    stamped += clock + " -> " + ir + "\r\n";
+    labelled += "IR:" + ir + ",Red:" + red + "\n";
+    both += clock + " -> IR = " + ir + "\tRed = " + red + "\n";
+  }
+  const Recording with_times = read_text(stamped);
+  ASSERT_EQ(with_times.channels.size(), 1u);
+  EXPECT_NEAR(with_times.channels[0].rate.value(), 10, 1e-9);
+  EXPECT_EQ(with_times.clock_start, "10:00:00");
+  EXPECT_EQ(with_times.channels[0].samples[39], 551.0F);
+
+  const Recording with_labels = read_text(labelled, 100);
+  EXPECT_EQ(summary(with_labels), "IR [] pulse; Red [] pulse");
+  EXPECT_EQ(with_labels.channels[1].samples[1], 399.0F);
+
+  const Recording with_both = read_text(both);
+  EXPECT_EQ(summary(with_both), "IR [] pulse; Red [] pulse");
+  EXPECT_NEAR(with_both.channels[1].rate.value(), 10, 1e-9);
+}
+
+TEST(Text, PutsLabelledValuesWhereTheirLabelBelongs) {
+  std::string text = "sensor found\n";
+  for (int i = 0; i < 300; ++i)
+    text += i % 3 ? "ir:" + std::to_string(i) + " red:" + std::to_string(-i) + "\n"
+                  : "red:" + std::to_string(-i) + " ir:" + std::to_string(i) + "\n";
+  text.insert(text.find("ir:7 "), "ir:7 r\n");  // a line that broke off
+  const Recording r = read_text(text, 50);
+  ASSERT_EQ(r.channels.size(), 2u);
+  EXPECT_EQ(r.channels[0].samples.size(), 301u);
+  EXPECT_TRUE(std::isnan(r.channels[0].samples[7]));
+  for (const std::size_t i : {0U, 1U, 5U}) {
+    EXPECT_EQ(r.channels[0].samples[i], static_cast<float>(i));
+    EXPECT_EQ(r.channels[1].samples[i], -static_cast<float>(i));
+  }
+  EXPECT_NE(codes_of(r.warnings).find("unreadable_lines"), std::string::npos);
+}
+
+TEST(Text, AsksForARateWhereLabelledLinesHaveNone) {
+  EXPECT_THROW((void)read_text("IR:512\nIR:513\nIR:514\n"), Error);
+  EXPECT_THROW((void)read_text("Note: nothing\nName: wren\nDay: Monday\n"), Error);
+}
+
 TEST(Text, ReadsByteOrderMarkCarriageReturnsAndQuotes) {
   const Recording r = read_text("\xef\xbb\xbf\"time_s\",\"my, ecg\"\r\n0,1\r\n0.5,2\r\n1.0,3\r\n");
   ASSERT_EQ(r.channels.size(), 1u);
