@@ -2,57 +2,24 @@
 #include <gtest/gtest.h>
 
 #include <cstdio>
-#include <cstdlib>
-#include <filesystem>
-#include <fstream>
-#include <optional>
 
+#include "activity_people.hpp"
 #include "pulsewright/rate.hpp"
 #include "pulsewright/variability.hpp"
 
 namespace pulsewright {
 namespace {
 
-constexpr double clock_hz = 250.0;  // of the R-peak sample numbers
-constexpr int people = 25;
-constexpr int development_people = 12;  // 00-11
-
-std::filesystem::path folder() {
-  const char* named = std::getenv("PULSEWRIGHT_DATA");
-  const std::filesystem::path data = named
-                                         ? std::filesystem::path{named}
-                                         : std::filesystem::path{PULSEWRIGHT_SOURCE_DIR} / ".." / "shared" / "datasets";
-  return data / "activity_beats";
-}
-
-/// Beats of one person from the chest strap, from the limb leads where there is no strap; nothing when neither was recorded.
-std::optional<BeatTrain> beats_of(int person, const char* activity) {
-  for (const char* leads : {"cs", "cables"}) {
-    char name[96];
-    std::snprintf(name, sizeof name, "subject_%02d__%s__annotation_%s.tsv", person, activity, leads);
-    std::ifstream file(folder() / name);
-    BeatTrain train;
-    for (double sample = 0; file >> sample;) {
-      Beat beat;
-      beat.sample = SampleIndex{static_cast<std::int64_t>(sample)};
-      beat.time = time_of(beat.sample, Hertz{clock_hz});
-      beat.confidence = 1.0;
-      if (train.candidates.empty() || train.candidates.back().time < beat.time) train.candidates.push_back(beat);
-    }
-    if (train.candidates.size() < 30) continue;
-    train.duration = train.candidates.back().time + 500_ms;
-    return train;
-  }
-  return std::nullopt;
-}
+using activity::beats_of;
+using activity::development_people;
+using activity::people;
 
 double mean_rate(const BeatTrain& train) { return variability(clean(train)).mean_hr_bpm.value(); }
 
 class ActivityBeats : public testing::Test {
  protected:
   void SetUp() override {
-    if (!std::filesystem::is_directory(folder()))
-      GTEST_SKIP() << "skipped: no folder activity_beats among the open recordings";
+    if (!activity::folder()) GTEST_SKIP() << "skipped: no folder activity_beats among the open recordings";
   }
 };
 

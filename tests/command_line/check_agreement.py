@@ -1,22 +1,17 @@
 """compare rate, intervals, counts, plan; grade; bench: columns, inputs in every form, bad inputs, documents."""
 import csv
 import glob
-import json
 import math
 import os
 import struct
 import unittest
 
-from program_case import SOURCE, ProgramCase
+from document_case import DocumentCase
+from program_case import SOURCE
 import recordings
 
-try:
-    import jsonschema
-except ImportError:  # pragma: no cover
-    jsonschema = None
 
-
-class Agreement(ProgramCase):
+class Agreement(DocumentCase):
     @classmethod
     def setUpClass(cls):
         super().setUpClass()
@@ -28,24 +23,6 @@ class Agreement(ProgramCase):
                 for k in range(60):
                     bpm = 80 + 30 * math.exp(-((k - 30) / 6) ** 2) + offset * (1 + 0.5 * (-1) ** k)
                     file.write(f"{2 * k},{2 * k + 8},{bpm:.3f}\n")
-
-    def explained(self, value, reasons, key=""):
-        if value is None:
-            self.assertTrue(reasons.get(key), f"null {key} has no reason")
-        if isinstance(value, dict):
-            nearest = value.get("reasons", reasons)
-            for name, inner in value.items():
-                self.explained(inner, nearest, name)
-        if isinstance(value, list):
-            for inner in value:
-                self.explained(inner, reasons, key)
-
-    def valid(self, document):
-        self.explained(document, document["reasons"])
-        if jsonschema is not None:
-            with open(os.path.join(SOURCE, "tools", "schema", document["document"] + ".schema.json"), encoding="utf-8") as file:
-                jsonschema.Draft202012Validator(json.load(file)).validate(document)
-        return document
 
     def overall(self, *arguments, **more):
         return [row for row in self.rows("compare", "rate", *arguments, **more) if row["group"] == "overall"][0]

@@ -4,38 +4,13 @@ import json
 import os
 import unittest
 
-from program_case import SOURCE, ProgramCase
+from document_case import DocumentCase, jsonschema, schema
+from program_case import SOURCE
 import recordings
-
-try:
-    import jsonschema
-except ImportError:  # pragma: no cover
-    jsonschema = None
-
-
-def schema(name):
-    with open(os.path.join(SOURCE, "tools", "schema", name + ".schema.json"), encoding="utf-8") as file:
-        return json.load(file)
 
 
 @unittest.skipIf(jsonschema is None, "skipped: python3-jsonschema is not installed")
-class Documents(ProgramCase):
-    def validate(self, document):
-        jsonschema.Draft202012Validator(schema(document["document"])).validate(document)
-        self.explained(document, document["reasons"], "")
-        return document
-
-    def explained(self, value, reasons, key):
-        if value is None:
-            self.assertTrue(reasons.get(key), f"null {key} has no reason")
-        if isinstance(value, dict):
-            nearest = value.get("reasons", reasons)
-            for name, inner in value.items():
-                self.explained(inner, nearest, name)
-        if isinstance(value, list):
-            for inner in value:
-                self.explained(inner, reasons, key)
-
+class Documents(DocumentCase):
     def test_schemas_are_schemas_and_closed(self):
         files = glob.glob(os.path.join(SOURCE, "tools", "schema", "*.schema.json"))
         self.assertTrue(files)
@@ -49,40 +24,40 @@ class Documents(ProgramCase):
         document = self.document("target", "--age", "15")
         for change in [{"surprise": 1}, {"low_bpm": "149"}, {"schema_version": 2}]:
             with self.assertRaises(jsonschema.ValidationError):
-                self.validate({**document, **change})
+                self.valid({**document, **change})
 
     def test_every_command_on_a_session(self):
         person = ["--age", "15", "--resting", "66", "--code", "wren"]
-        self.validate(self.document("inspect", self.session))
-        self.validate(self.document("beats", self.session))
-        self.validate(self.document("beats", self.session, "--all", "--kind", "pulse"))
-        self.validate(self.document("intervals", self.session))
-        self.validate(self.document("rate", self.session))
-        self.validate(self.document("variability", self.session))
-        self.validate(self.document("variability", self.session, "--window", "30", "--step", "10"))
-        self.validate(self.document("variability", self.session, "--spectrum", "burg", "--trend", "500"))
-        self.validate(self.document("effort", self.session, *person))
-        self.validate(self.document("effort", self.session))
-        self.validate(self.document("effort", self.session, "--age", "15", "--ceiling", "90", "--resting", "66"))
-        self.validate(self.document("analyze", self.session, *person))
-        self.validate(self.document("analyze", self.session))
-        self.validate(self.document("target", *person))
-        self.validate(self.document("target", "--maximum", "198"))
+        self.valid(self.document("inspect", self.session))
+        self.valid(self.document("beats", self.session))
+        self.valid(self.document("beats", self.session, "--all", "--kind", "pulse"))
+        self.valid(self.document("intervals", self.session))
+        self.valid(self.document("rate", self.session))
+        self.valid(self.document("variability", self.session))
+        self.valid(self.document("variability", self.session, "--window", "30", "--step", "10"))
+        self.valid(self.document("variability", self.session, "--spectrum", "burg", "--trend", "500"))
+        self.valid(self.document("effort", self.session, *person))
+        self.valid(self.document("effort", self.session))
+        self.valid(self.document("effort", self.session, "--age", "15", "--ceiling", "90", "--resting", "66"))
+        self.valid(self.document("analyze", self.session, *person))
+        self.valid(self.document("analyze", self.session))
+        self.valid(self.document("target", *person))
+        self.valid(self.document("target", "--maximum", "198"))
 
     def test_every_command_on_a_flat_line(self):
         recordings.write_flat(self.path("flat.csv"))
         for command in ["beats", "intervals", "rate", "variability", "effort", "analyze"]:
-            self.validate(self.document(command, self.path("flat.csv"), expect=1))
-        self.validate(self.document("inspect", self.path("flat.csv")))
+            self.valid(self.document(command, self.path("flat.csv"), expect=1))
+        self.valid(self.document("inspect", self.path("flat.csv")))
 
     def test_batch_and_comparisons(self):
         os.makedirs(self.path("club"), exist_ok=True)
         recordings.write_session(self.path("club", "heron.csv"), duration_s=30)
         self.write(os.path.join("club", "broken.csv"), b"\x00\x01\x02\x03" * 64)
-        document = self.validate(self.document("batch", self.path("club"), expect=1))
+        document = self.valid(self.document("batch", self.path("club"), expect=1))
         self.assertEqual((document["records_count"], document["failed_count"]), (2, 1))
         truth = self.write("truth.csv", "time_s\n" + "".join(f"{t:.6f}\n" for t in self.beats))
-        document = self.validate(self.document("compare", "beats", truth, self.session, "--kind", "ecg"))
+        document = self.valid(self.document("compare", "beats", truth, self.session, "--kind", "ecg"))
         self.assertEqual(document["document"], "beat_comparison")
         self.assertEqual(document["false_negatives_count"], 0)
 

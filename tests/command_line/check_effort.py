@@ -3,9 +3,8 @@ import math
 import os
 import unittest
 
-import check_documents
-from check_documents import jsonschema
-from program_case import SOURCE, ProgramCase
+from document_case import DocumentCase
+from program_case import SOURCE
 
 CLUB = os.path.join(SOURCE, "datasets", "simulated")
 
@@ -20,10 +19,7 @@ def course(t):
     return 66.0 + (top - 66.0) * math.exp(-(t - 480) / 50)
 
 
-class Effort(ProgramCase):
-    validate = check_documents.Documents.validate
-    explained = check_documents.Documents.explained
-
+class Effort(DocumentCase):
     def rates(self, name="rates.csv", until=720, rate=course):
         return self.write(name, "time_s,bpm\n" + "".join(f"{t},{rate(t):.2f}\n" for t in range(until)))
 
@@ -49,13 +45,13 @@ class Effort(ProgramCase):
         for words in ["Phases, found from the rate itself", "Recovery after the last bout", "Load", "95 %", "How it felt"]:
             self.assertIn(words, text)
         self.assertLessEqual(max(map(len, text.splitlines())), 120)
-        self.validate(self.document(*arguments))
-        self.validate(self.document(*arguments, "--exertion", "8", "--scheme", self.write("s.csv", "category,from_percent,of\neasy,0,reserve\nhard,60,reserve\n")))
+        self.valid(self.document(*arguments))
+        self.valid(self.document(*arguments, "--exertion", "8", "--scheme", self.write("s.csv", "category,from_percent,of\neasy,0,reserve\nhard,60,reserve\n")))
 
     def test_marks_and_a_person_from_the_roster(self):
         marks = self.write("marks.csv", "start_s,phase,exertion\n0,rest,\n118,work,14\n480,rest,\n")
         document = self.document("effort", self.rates(), "--input", "rates", "--roster", self.roster(), "--code", "wren", "--marks", marks)
-        self.validate(document)
+        self.valid(document)
         self.assertEqual([p["start_s"] for p in document["session"]["phases"]], [0, 118, 480])
         self.assertEqual(document["person"]["age_years"], 15)
         self.run_program("effort", self.rates(), "--input", "rates", "--roster", self.roster(), "--code", "robin", expect=2)
@@ -73,7 +69,7 @@ class Effort(ProgramCase):
         self.assertIn("149 to 184", text)
         self.assertIn("vigorous", text)
         self.assertLessEqual(max(map(len, text.splitlines())), 120)
-        self.validate(self.document("target", self.roster()))
+        self.valid(self.document("target", self.roster()))
         self.run_program("target", self.roster(), "--age", "15", expect=2)
 
     def test_a_bad_roster_is_refused_with_every_fault_by_line(self):
@@ -87,7 +83,7 @@ class Effort(ProgramCase):
         self.assertEqual([r["kind"] for r in rows], ["warm_up", "work", "pause", "work", "pause", "work", "cool_down"])
         self.assertEqual((rows[1]["low_bpm"], rows[1]["high_bpm"]), ("149.40", "184.15"))
         self.assertEqual(rows[-1]["end_s"], f"{60 * 26}.000")
-        self.validate(self.document("target", self.roster(), "--plan", "5-20-5"))
+        self.valid(self.document("target", self.roster(), "--plan", "5-20-5"))
         self.assertIn("warm-up", self.run_program("target", self.roster(), "--plan", "5-20-5"))
         self.run_program("target", "--age", "15", "--plan", "5-20", expect=2)
 
@@ -124,8 +120,7 @@ class Effort(ProgramCase):
         self.assertIn("cannot be told apart", text)
         for key in ["code", "target", "moderate", "load", "peak", "recovery", "performance"]:
             self.assertEqual(len(self.rows(*arguments, "--sort", key, expect=1)), 4)
-        if jsonschema:
-            self.validate(self.document(*arguments, expect=1))
+        self.valid(self.document(*arguments, expect=1))
         first, second = (self.run_program(*arguments, "--format", "json", expect=1) for _ in range(2))
         self.assertEqual(first, second)
 
@@ -145,7 +140,7 @@ class Effort(ProgramCase):
         weeks = self.rows("class", "--weekly", log)
         self.assertEqual([(w["monday"], w["sessions_count"]) for w in weeks], [("2026-03-02", "2"), ("2026-03-09", "1")])
         self.assertEqual(weeks[1]["duration_change_percent"], "-50.0")
-        self.validate(self.document("class", "--weekly", log))
+        self.valid(self.document("class", "--weekly", log))
         self.assertIn("frequency, intensity, time, type", self.run_program("class", "--weekly", log))
         self.run_program("effort", self.rates(), "--input", "rates", "--log", log, "--date", "9.3.2026", expect=2)
 
