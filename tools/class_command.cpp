@@ -11,6 +11,7 @@
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/erase_code.hpp"
 #include "pulsewright/error.hpp"
+#include "report_options.hpp"
 #include "standard_streams.hpp"
 #include "value_checks.hpp"
 
@@ -26,6 +27,7 @@ struct ClassFlags {
   SessionFlags session;
   LogFlags log;
   OutputFlags output;
+  PageFlags page;
 };
 
 ExitCode run_weekly(const ClassFlags& flags) {
@@ -84,6 +86,7 @@ ExitCode run_class(const ClassFlags& flags) {
       flags.output, "class",
       {[&] { return class_text(comparison); }, [&](const NumberStyle& style) { return class_csv(comparison, style); },
        [&] { return class_json(comparison); }});
+  write_page(flags.page, [&](Language language) { return class_report(comparison, language); });
   bool all = true;
   std::vector<LogEntry> entries;
   for (const ClassMember& member : comparison.members) {
@@ -103,7 +106,10 @@ ExitCode run(const ClassFlags& flags) {
   const int forms = !flags.sheet.empty() + !flags.weekly.empty() + !flags.forget.empty();
   if (forms > 1) throw Error(ErrorCode::usage, "SHEET, --weekly and --forget are three forms of class: give one");
   if (!flags.forget.empty()) return run_forget(flags);
+  if (!flags.weekly.empty() && !flags.page.report.empty())
+    throw Error(ErrorCode::usage, "--report shows the class of a SHEET; --weekly has none");
   prepare_output(flags.output);
+  prepare_page(flags.page);
   return flags.weekly.empty() ? run_class(flags) : run_weekly(flags);
 }
 
@@ -143,6 +149,7 @@ void add_class(Program& program) {
       ->type_name("PATH")
       ->needs(forget);
   command->add_flag("--confirm", flags->confirm, "Delete what --forget finds; there is no way back")->needs(forget);
+  add_page_options(*command, flags->page);
   add_output_options(*command, flags->output, "text");
   end_help(*command, "pulsewright class datasets/simulated/club_sheet.csv --roster datasets/simulated/club_roster.csv");
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });

@@ -74,9 +74,19 @@ Markup figure_definitions() {
          "M0 -4.5A4.5 4.5 0 1 0 0 4.5A4.5 4.5 0 1 0 0 -4.5ZM0 -2.8A2.8 2.8 0 1 1 0 2.8A2.8 2.8 0 1 1 0 -2.8Z");
   symbol("mark-unreadable", "M-4 -4H4V4H-4ZM-2.4 -2.4V2.4H2.4V-2.4Z");
   symbol("mark-value", "M-1.75 -7H1.75V7H-1.75Z");
+  symbol("mark-person", "M0 -3.5A3.5 3.5 0 1 0 0 3.5A3.5 3.5 0 1 0 0 -3.5Z");
+  symbol("mark-ease", "M0 -5A5 5 0 1 0 0 5A5 5 0 1 0 0 -5ZM0 -2.8A2.8 2.8 0 1 1 0 2.8A2.8 2.8 0 1 1 0 -2.8Z");
+  symbol("mark-limit", "M0 -6L6 0L0 6L-6 0Z");
   symbol("mark-off_rhythm", "M-4.2 -3L-3 -4.2L0 -1.2L3 -4.2L4.2 -3L1.2 0L4.2 3L3 4.2L0 1.2L-3 4.2L-4.2 3L-1.2 0Z");
   defs.close();
   return defs;
+}
+
+Markup data_link(const std::string& id, const std::string& csv, const std::string& text) {
+  Markup out;
+  return out.element(
+      "a", {{"class", "data"}, {"download", id + ".csv"}, {"href", "data:text/csv;charset=utf-8," + url_encoded(csv)}},
+      text);
 }
 
 Markup legend_list(const std::vector<LegendEntry>& legend) {
@@ -125,14 +135,7 @@ Markup figure_on_page(const Figure& figure, const Words& words, const char* head
   out.open("figcaption");
   if (!figure.caption.empty()) out.element("p", figure.caption);
   out.open("details").element("summary", words("figure.details")).element("p", figure.alt);
-  if (!figure.csv.empty()) {
-    out.open("p").element("a",
-                          {{"class", "data"},
-                           {"download", figure.id + ".csv"},
-                           {"href", "data:text/csv;charset=utf-8," + url_encoded(figure.csv)}},
-                          words("figure.data"));
-    out.close();
-  }
+  if (!figure.csv.empty()) out.open("p").add(data_link(figure.id, figure.csv, words("figure.data"))).close();
   out.close().close().close();
   return out;
 }

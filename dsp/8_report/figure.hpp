@@ -55,6 +55,9 @@ struct Figure {
 /// The figure as part of a page, under a `heading` (`h3`, ...); null when the page has said its title already.
 [[nodiscard]] Markup figure_on_page(const Figure& figure, const Words& words, const char* heading);
 
+/// A link that stores `csv` as ID.csv.
+[[nodiscard]] Markup data_link(const std::string& id, const std::string& csv, const std::string& text);
+
 /// What the marks stand for, as a list.
 [[nodiscard]] Markup legend_list(const std::vector<LegendEntry>& legend);
 

@@ -24,6 +24,11 @@ namespace pulsewright {
 [[nodiscard]] std::string class_json(const ClassComparison& comparison);
 [[nodiscard]] std::string class_text(const ClassComparison& comparison);
 
+/// A class for people, as one HTML file like a session's: a line a person on one scale, to be sorted; everybody's course small on one scale with their own target;
+/// effort beside performance where the sheet has one; prompts; what could not be measured and why; and slips to cut off, one a person, that speak of nobody else. Numbers
+/// carry their place in the JSON document (`<data value data-key>`). Messages of the stages are English in every language.
+[[nodiscard]] std::string class_report(const ClassComparison& comparison, Language language = Language::english);
+
 /// The target of one person of a roster; nothing, with why, where there is none.
 struct PersonTarget {
   Person person;

@@ -1,5 +1,5 @@
 "use strict";
-// Paging through the strip, sorting of tables, a read-out under the pointer, and zoom. Without this script everything is still there to read.
+// Paging through the strip, sorting of tables, slips, a read-out under the pointer, and zoom. Without this script everything is still there to read.
 
 // ---- the strip: one page at a time
 for (const strip of document.querySelectorAll(".strip")) {
@@ -81,6 +81,23 @@ for (const table of document.querySelectorAll("table.sortable")) {
       body.append(...rows.map(({ row }) => row));
     });
   });
+}
+
+// ---- slips: printed without the rest
+const slipsNote = document.getElementById("slips-note");
+if (slipsNote) {
+  const button = document.createElement("button");
+  button.type = "button";
+  button.textContent = slipsNote.dataset.print;
+  button.addEventListener("click", () => {
+    document.body.classList.add("slips-alone");
+    print();
+  });
+  addEventListener("afterprint", () => document.body.classList.remove("slips-alone"));
+  const line = document.createElement("p");
+  line.className = "screen-only";
+  line.append(button);
+  slipsNote.after(line);
 }
 
 // ---- figures over time: a read-out of the row of data under the pointer, and zoom
