@@ -1,9 +1,10 @@
 #include "beat_path.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
+
+#include "sliding_median.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -34,29 +35,56 @@ constexpr double certain_distance_s = 0.40;
 constexpr double default_period_s = 0.8;
 constexpr double default_irregularity = 0.15;
 
-double median_around(const std::vector<double>& values, std::size_t centre) {
-  const std::size_t first = centre > rhythm_reach ? centre - rhythm_reach : 0;
-  const std::size_t last = std::min(values.size(), centre + rhythm_reach + 1);
-  std::array<double, 2 * rhythm_reach + 1> window{};
-  const auto end = std::copy(values.begin() + static_cast<std::ptrdiff_t>(first),
-                             values.begin() + static_cast<std::ptrdiff_t>(last), window.begin());
-  const auto middle = window.begin() + (end - window.begin()) / 2;
-  std::nth_element(window.begin(), middle, end);
-  return *middle;
-}
+// What an interval that ends at a node costs.
+class IntervalCost {
+ public:
+  explicit IntervalCost(const Rhythm& rhythm)
+      : log_period_(rhythm.log_period),
+        crowded_(std::min(crowded_s, crowded_share * std::exp(rhythm.log_period))),
+        freedom_(irregular_freedom * rhythm.irregularity) {}
 
-double interval_cost(double interval_s, const Rhythm& rhythm) {
-  double cost = 0;
-  const double crowded = std::min(crowded_s, crowded_share * std::exp(rhythm.log_period));
-  if (interval_s < crowded) cost += crowded_cost_per_s * (crowded - interval_s);
-  const double departure = std::log(interval_s) - rhythm.log_period;
-  const double freedom = irregular_freedom * rhythm.irregularity;
-  if (departure < 0) {
-    cost += early_cost * std::max(0.0, -departure - early_freedom - freedom);
-  } else {
-    cost += late_cost * std::max(0.0, departure - late_freedom - freedom);
+  double operator()(double interval_s, double log_interval) const {
+    double cost = 0;
+    if (interval_s < crowded_) cost += crowded_cost_per_s * (crowded_ - interval_s);
+    const double departure = log_interval - log_period_;
+    if (departure < 0) {
+      cost += early_cost * std::max(0.0, -departure - early_freedom - freedom_);
+    } else {
+      cost += late_cost * std::max(0.0, departure - late_freedom - freedom_);
+    }
+    return cost;
   }
-  return cost;
+
+ private:
+  double log_period_, crowded_, freedom_;
+};
+
+// Logarithms of intervals, which are whole numbers of samples: each is computed once.
+class LogIntervals {
+ public:
+  explicit LogIntervals(Hertz rate)
+      : rate_(rate), known_(static_cast<std::size_t>(longest_pause_s * rate.value()) + 2, unknown) {}
+
+  double of(std::size_t samples) {
+    double& log = known_[samples];
+    if (log == unknown) log = std::log(static_cast<double>(samples) / rate_.value());
+    return log;
+  }
+
+ private:
+  static constexpr double unknown = std::numeric_limits<double>::infinity();
+  Hertz rate_;
+  std::vector<double> known_;
+};
+
+// At each place of a series, the median of `rhythm_reach` values to either side.
+std::vector<double> medians_around(const std::vector<double>& values) {
+  SlidingMedian median{values};
+  std::vector<double> medians(values.size());
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    medians[i] = median.over(i > rhythm_reach ? i - rhythm_reach : 0, std::min(values.size(), i + rhythm_reach + 1));
+  }
+  return medians;
 }
 
 }  // namespace
@@ -73,11 +101,11 @@ std::vector<Rhythm> rhythm_at(const std::vector<PathNode>& nodes, Hertz rate) {
   for (std::size_t i = 0; i + 1 < log_interval.size(); ++i)
     change.push_back(std::abs(log_interval[i + 1] - log_interval[i]));
 
+  const std::vector<double> usual_interval = medians_around(log_interval), usual_change = medians_around(change);
   std::vector<Rhythm> at_interval(log_interval.size());
   for (std::size_t i = 0; i < log_interval.size(); ++i) {
-    at_interval[i].log_period = median_around(log_interval, i);
-    at_interval[i].irregularity =
-        change.empty() ? default_irregularity : median_around(change, std::min(i, change.size() - 1));
+    at_interval[i].log_period = usual_interval[i];
+    at_interval[i].irregularity = change.empty() ? default_irregularity : usual_change[std::min(i, change.size() - 1)];
   }
   std::vector<Rhythm> rhythm(nodes.size(), {std::log(default_period_s), default_irregularity});
   if (at_interval.empty()) return rhythm;
@@ -102,6 +130,8 @@ void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refracto
     return static_cast<double>(nodes[j].at - nodes[i].at) / rate.value();
   };
 
+  LogIntervals log_intervals{rate};
+
   // Stretch by stretch: each is entered from the best path so far, anywhere near its start, at no cost.
   double entry_value = 0;
   std::size_t entry = none;
@@ -113,11 +143,12 @@ void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refracto
     }
     for (std::size_t j = first; j < last; ++j) {
       double best = nothing;
+      const IntervalCost cost{rhythm[j]};
       for (std::size_t i = j; i-- > first;) {
         const double interval = seconds_between(i, j);
         if (interval > longest_pause_s) break;
         if (interval < refractory.value()) continue;
-        const double total = value[i] - interval_cost(interval, rhythm[j]);
+        const double total = value[i] - cost(interval, log_intervals.of(nodes[j].at - nodes[i].at));
         if (total > best) {
           best = total;
           from[j] = i;

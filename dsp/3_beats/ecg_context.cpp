@@ -1,17 +1,21 @@
 #include "ecg_context.hpp"
 
 #include <algorithm>
+#include <array>
+#include <bit>
 #include <cmath>
 #include <cstddef>
+#include <limits>
+#include <optional>
+#include <span>
 
 namespace pulsewright::beats_stage {
 namespace {
 
 // Delays looked at; later, the last value stands for all.
 constexpr Seconds longest_delay{0.75};
-// One profile serves this many beats, from that many more to either side.
+// One profile serves a group of this many beats, from the group itself and the one to either side.
 constexpr std::size_t beats_served = 40;
-constexpr std::size_t beats_around = 40;
 // The quantile of the amplitude at a delay that counts as usual.
 constexpr double usual_quantile = 0.70;
 // The neighbouring beat itself, and its onset, do not belong to the profile.
@@ -23,45 +27,103 @@ constexpr std::size_t thinning = 2;
 
 constexpr float tiny = 1e-6F;
 
-// Usual amplitude by delay, one direction, for one group of beats.
-class Profile {
+// Energies around the beats of one group, in one direction: a row a beat, a column a delay, each column sorted by itself. All columns go through
+// the same comparisons, so that the processor does neighbouring ones side by side (Batcher's merge exchange; Knuth, The Art of Computer
+// Programming, vol. 3, 5.2.2, algorithm M).
+class SortedColumns {
  public:
-  Profile(std::size_t bins, std::size_t slack) : columns_(bins), slack_(slack) {}
+  SortedColumns(std::size_t rows, std::size_t columns)
+      : rows_(rows), columns_(columns), energies_(rows * columns, nothing), counts_(columns, 0) {}
 
-  void clear() {
-    for (auto& column : columns_) column.clear();
-  }
-  void add(std::size_t bin, float energy) { columns_[bin].push_back(energy); }
-
-  // Quantile per delay, gaps filled from the neighbouring delays, then widened by the slack.
-  void settle(std::vector<float>& usual) {
-    std::vector<float> quantile(columns_.size(), -1.0F);
-    for (std::size_t b = 0; b < columns_.size(); ++b) {
-      auto& column = columns_[b];
-      if (column.empty()) continue;
-      const auto rank = static_cast<std::ptrdiff_t>(usual_quantile * static_cast<double>(column.size() - 1));
-      std::nth_element(column.begin(), column.begin() + rank, column.end());
-      quantile[b] = std::sqrt(column[static_cast<std::size_t>(rank)]);
-    }
-    for (std::size_t b = 1; b < quantile.size(); ++b) {
-      if (quantile[b] < 0) quantile[b] = quantile[b - 1];
-    }
-    for (std::size_t b = quantile.size() - 1; b-- > 0;) {
-      if (quantile[b] < 0) quantile[b] = quantile[b + 1];
-    }
-    usual.resize(quantile.size());
-    for (std::size_t b = 0; b < quantile.size(); ++b) {
-      const std::size_t first = b > slack_ ? b - slack_ : 0;
-      const std::size_t last = std::min(quantile.size() - 1, b + slack_);
-      usual[b] = std::max(0.0F, *std::max_element(quantile.begin() + static_cast<std::ptrdiff_t>(first),
-                                                  quantile.begin() + static_cast<std::ptrdiff_t>(last + 1)));
+  // The energies seen from one beat: `count` of them, `stride` track samples apart, nearest first.
+  void fill(std::size_t row, const float* nearest, std::ptrdiff_t stride, std::size_t count) {
+    for (std::size_t c = 0; c < count; ++c) {
+      energies_[row * columns_ + c] = nearest[static_cast<std::ptrdiff_t>(c) * stride];
+      ++counts_[c];
     }
   }
+  void sort() {
+    const std::size_t top = std::bit_ceil(rows_) / 2;
+    for (std::size_t p = top; p > 0; p /= 2) {
+      std::size_t r = 0;
+      std::size_t d = p;
+      for (std::size_t q = top;; q /= 2) {
+        for (std::size_t i = 0; i + d < rows_; ++i) {
+          if ((i & p) == r) exchange(i, i + d);
+        }
+        if (q == p) break;
+        d = q - p;
+        r = p;
+      }
+    }
+  }
+  // How many energies there are at a delay, and the one of a rank from 0, lowest first.
+  [[nodiscard]] std::size_t count(std::size_t column) const { return counts_[column]; }
+  [[nodiscard]] float at(std::size_t column, std::size_t rank) const { return energies_[rank * columns_ + column]; }
 
  private:
-  std::vector<std::vector<float>> columns_;
-  std::size_t slack_;
+  static constexpr float nothing = std::numeric_limits<float>::infinity();  // sorts behind every energy
+
+  void exchange(std::size_t low, std::size_t high) {
+    float* __restrict l = energies_.data() + low * columns_;
+    float* __restrict h = energies_.data() + high * columns_;
+    for (std::size_t c = 0; c < columns_; ++c) {
+      const float smaller = std::min(l[c], h[c]);
+      h[c] = std::max(l[c], h[c]);
+      l[c] = smaller;
+    }
+  }
+
+  std::size_t rows_, columns_;
+  std::vector<float> energies_;
+  std::vector<std::size_t> counts_;
 };
+
+// The usual quantile at one delay over some groups; nothing when no beat says anything about it.
+std::optional<float> usual_energy(std::span<const SortedColumns> groups, std::size_t column) {
+  std::array<std::size_t, 3> left{};
+  std::size_t count = 0;
+  for (std::size_t g = 0; g < groups.size(); ++g) count += left[g] = groups[g].count(column);
+  if (count == 0) return std::nullopt;
+  const auto rank = static_cast<std::size_t>(usual_quantile * static_cast<double>(count - 1));
+  // The quantile is high: merged from the top, it comes early.
+  float highest = 0;
+  for (std::size_t k = count; k > rank; --k) {
+    std::size_t from = groups.size();
+    for (std::size_t g = 0; g < groups.size(); ++g) {
+      if (left[g] == 0) continue;
+      const float energy = groups[g].at(column, left[g] - 1);
+      if (from == groups.size() || energy > highest) {
+        highest = energy;
+        from = g;
+      }
+    }
+    --left[from];
+  }
+  return highest;
+}
+
+// Usual amplitude by delay: the quantile, gaps filled from the neighbouring delays, then widened by the slack.
+std::vector<float> profile(std::span<const SortedColumns> groups, std::size_t columns, std::size_t slack) {
+  std::vector<float> quantile(columns, -1.0F);
+  for (std::size_t c = 0; c < columns; ++c) {
+    if (const std::optional<float> energy = usual_energy(groups, c)) quantile[c] = std::sqrt(*energy);
+  }
+  for (std::size_t c = 1; c < columns; ++c) {
+    if (quantile[c] < 0) quantile[c] = quantile[c - 1];
+  }
+  for (std::size_t c = columns - 1; c-- > 0;) {
+    if (quantile[c] < 0) quantile[c] = quantile[c + 1];
+  }
+  std::vector<float> usual(columns);
+  for (std::size_t c = 0; c < columns; ++c) {
+    const std::size_t first = c > slack ? c - slack : 0;
+    const std::size_t last = std::min(columns - 1, c + slack);
+    usual[c] = std::max(0.0F, *std::max_element(quantile.begin() + static_cast<std::ptrdiff_t>(first),
+                                                quantile.begin() + static_cast<std::ptrdiff_t>(last + 1)));
+  }
+  return usual;
+}
 
 }  // namespace
 
@@ -81,27 +143,32 @@ void measure_against_usual(std::vector<EcgCandidate>& candidates, const EcgTrack
   const auto slack = static_cast<std::size_t>(std::lround(samples_in(delay_slack, track.rate))) / thinning;
   const std::size_t size = track.narrow.size();
 
-  const std::size_t groups = (beats.size() + beats_served - 1) / beats_served;
-  std::vector<std::vector<float>> after(groups), before(groups);
-  Profile forward{bins, slack}, backward{bins, slack};
-  for (std::size_t g = 0; g < groups; ++g) {
-    const std::size_t first = g * beats_served > beats_around ? g * beats_served - beats_around : 0;
-    const std::size_t last = std::min(beats.size(), (g + 1) * beats_served + beats_around);
-    forward.clear();
-    backward.clear();
-    for (std::size_t k = first; k < last; ++k) {
+  std::vector<SortedColumns> forward, backward;
+  for (std::size_t first = 0; first < beats.size(); first += beats_served) {
+    const std::size_t rows = std::min(beats_served, beats.size() - first);
+    SortedColumns& ahead = forward.emplace_back(rows, bins);
+    SortedColumns& behind = backward.emplace_back(rows, bins);
+    for (std::size_t row = 0; row < rows; ++row) {
+      const std::size_t k = first + row;
       const std::size_t at = beats[k];
       const std::size_t room_after = std::min(
           k + 1 < beats.size() ? beats[k + 1] - at - std::min(margin, beats[k + 1] - at) : bins * thinning, size - at);
       const std::size_t gap_before = k > 0 ? at - beats[k - 1] : at;
       const std::size_t room_before = k > 0 ? gap_before - std::min(margin, gap_before) : gap_before;
-      for (std::size_t b = 0; b < bins && b * thinning < room_after; ++b)
-        forward.add(b, track.narrow[at + b * thinning]);
-      for (std::size_t b = 0; b < bins && b * thinning < room_before; ++b)
-        backward.add(b, track.narrow[at - b * thinning]);
+      const auto fitting = [&](std::size_t room) { return std::min(bins, (room + thinning - 1) / thinning); };
+      ahead.fill(row, track.narrow.data() + at, thinning, fitting(room_after));
+      behind.fill(row, track.narrow.data() + at, -static_cast<std::ptrdiff_t>(thinning), fitting(room_before));
     }
-    forward.settle(after[g]);
-    backward.settle(before[g]);
+    ahead.sort();
+    behind.sort();
+  }
+  const std::size_t groups = forward.size();
+  std::vector<std::vector<float>> after(groups), before(groups);
+  for (std::size_t g = 0; g < groups; ++g) {
+    const std::size_t first = g > 0 ? g - 1 : 0;
+    const std::size_t count = std::min(groups, g + 2) - first;
+    after[g] = profile(std::span{forward}.subspan(first, count), bins, slack);
+    before[g] = profile(std::span{backward}.subspan(first, count), bins, slack);
   }
 
   std::size_t passed = 0;  // beats strictly before the candidate

@@ -1,6 +1,7 @@
 #include "ecg_templates.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 
@@ -67,6 +68,74 @@ float dot(const std::vector<float>& a, const std::vector<float>& b) {
   return (s0 + s1) + (s2 + s3);
 }
 
+// What `cut` makes of a candidate at every offset, a lane an offset: the same sums in the same order, side by side.
+class ShiftedCuts {
+ public:
+  explicit ShiftedCuts(std::ptrdiff_t half)
+      : half_(half),
+        around_(static_cast<std::size_t>(2 * half) + lanes),
+        cuts_(static_cast<std::size_t>(2 * half + 1) * lanes) {}
+
+  void take(const EcgTrack& track, std::ptrdiff_t centre) {
+    const auto last = static_cast<std::ptrdiff_t>(track.shape.size()) - 1;
+    const std::ptrdiff_t first = centre - half_ - widest_shift;
+    const auto count = static_cast<std::ptrdiff_t>(around_.size());
+    if (first >= 0 && first + count - 1 <= last) {
+      std::copy_n(track.shape.begin() + first, count, around_.begin());
+    } else {
+      for (std::ptrdiff_t i = 0; i < count; ++i) {
+        around_[static_cast<std::size_t>(i)] =
+            track.shape[static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(first + i, 0, last))];
+      }
+    }
+    const std::size_t length = cuts_.size() / lanes;
+    Lanes mean{}, energy{};
+    for (std::size_t i = 0; i < length; ++i) {
+      for (std::size_t s = 0; s < lanes; ++s) mean[s] += around_[i + s];
+    }
+    for (std::size_t s = 0; s < lanes; ++s) mean[s] /= static_cast<float>(length);
+    for (std::size_t i = 0; i < length; ++i) {
+      float* at = cuts_.data() + i * lanes;
+      for (std::size_t s = 0; s < lanes; ++s) {
+        at[s] = around_[i + s] - mean[s];
+        energy[s] += at[s] * at[s];
+      }
+    }
+    // Where nothing varies, nothing is alike.
+    Lanes scale{};
+    for (std::size_t s = 0; s < lanes; ++s) scale[s] = energy[s] > 0 ? 1.0F / std::sqrt(energy[s]) : 0.0F;
+    for (std::size_t i = 0; i < length; ++i) {
+      float* at = cuts_.data() + i * lanes;
+      for (std::size_t s = 0; s < lanes; ++s) at[s] *= scale[s];
+    }
+  }
+
+  // The largest `dot` of a cut with a template.
+  [[nodiscard]] float best_likeness(const std::vector<float>& shape) const {
+    std::array<Lanes, 4> sums{};
+    const std::size_t whole = shape.size() / 4 * 4;
+    for (std::size_t i = 0; i < shape.size(); ++i) {
+      Lanes& sum = sums[i < whole ? i % 4 : 0];
+      const float* at = cuts_.data() + i * lanes;
+      for (std::size_t s = 0; s < lanes; ++s) sum[s] += at[s] * shape[i];
+    }
+    float best = 0;
+    for (std::size_t s = 0; s < offsets; ++s)
+      best = std::max(best, (sums[0][s] + sums[1][s]) + (sums[2][s] + sums[3][s]));
+    return best;
+  }
+
+ private:
+  static constexpr std::size_t offsets = 2 * widest_shift + 1;
+  static constexpr std::size_t lanes = 8;  // of which the last three are not looked at
+  static_assert(lanes >= offsets);
+  using Lanes = std::array<float, lanes>;
+
+  std::ptrdiff_t half_;
+  std::vector<float> around_;
+  std::vector<float> cuts_;
+};
+
 void normalise(std::vector<float>& shape) {
   const float energy = dot(shape, shape);
   if (!(energy > 0)) return;
@@ -115,13 +184,11 @@ std::vector<Template> collect(const std::vector<EcgCandidate>& candidates, const
 void measure_likeness(std::vector<EcgCandidate>& candidates, const EcgTrack& track) {
   const auto half = static_cast<std::ptrdiff_t>(std::lround(samples_in(half_length, track.rate)));
   const std::vector<Template> templates = collect(candidates, track, half);
-  std::vector<float> shape;
+  ShiftedCuts cuts{half};
   for (EcgCandidate& c : candidates) {
+    cuts.take(track, static_cast<std::ptrdiff_t>(c.at));
     float best = 0;
-    for (int shift = -widest_shift; shift <= widest_shift; ++shift) {
-      if (!cut(track, static_cast<std::ptrdiff_t>(c.at) + shift, half, shape)) continue;
-      for (const Template& t : templates) best = std::max(best, dot(shape, t.shape));
-    }
+    for (const Template& t : templates) best = std::max(best, cuts.best_likeness(t.shape));
     c.likeness = best;
   }
 }

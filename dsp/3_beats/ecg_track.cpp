@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 namespace pulsewright::beats_stage {
@@ -83,19 +84,32 @@ Seconds EcgTracker::delay() const {
   return Seconds{slow_samples / rate_.value() + static_cast<double>(step_ - 1) / input_rate.value()};
 }
 
-void EcgTracker::decimate(std::span<const float> values) {
-  for (const float value : values) {
-    if (std::isnan(value)) {
+void EcgTracker::bridge(std::span<const float> values) {
+  for (auto next = values.begin(); next != values.end(); ++next) {
+    if (!missing_ && step_over_ == 0) {
+      // Nothing to take up: as it is, up to the next gap.
+      const auto gap = std::find_if(next, values.end(), [](float v) { return std::isnan(v); });
+      if (gap != next) last_ = *(gap - 1);
+      raw_.insert(raw_.end(), next, gap);
+      if (gap == values.end()) return;
+      next = gap;
+    }
+    if (std::isnan(*next)) {
       missing_ = true;
     } else {
       // The first sample after a gap takes up where the last one left off; the step between them dies away.
-      if (missing_) step_over_ = value - last_;
+      if (missing_) step_over_ = *next - last_;
       missing_ = false;
-      last_ = value - step_over_;
+      last_ = *next - step_over_;
     }
     step_over_ *= fading_;
+    if (std::abs(step_over_) < std::numeric_limits<float>::min()) step_over_ = 0;
     raw_.push_back(last_);
   }
+}
+
+void EcgTracker::decimate(std::span<const float> values) {
+  bridge(values);
   const std::size_t taps = low_.size();
   const auto hop = static_cast<std::size_t>(step_);
   std::size_t at = 0;

@@ -39,6 +39,7 @@ class EcgTracker {
     std::vector<float> even, odd;
   };
   static Wavelet make_wavelet(double centre_hz, double sigma_s, double rate_hz);
+  void bridge(std::span<const float> values);
   void decimate(std::span<const float> values);
   void transform(EcgTrack& track);
 

@@ -2,20 +2,9 @@
 
 #include <algorithm>
 
+#include "sliding_median.hpp"
+
 namespace pulsewright::beats_stage {
-namespace {
-
-// Median of values [first, last), which must not be empty; the upper one of an even number. `window` is scratch space.
-float median_of(const std::vector<float>& values, std::size_t first, std::size_t last, std::vector<float>& window) {
-  window.assign(values.begin() + static_cast<std::ptrdiff_t>(first),
-                values.begin() + static_cast<std::ptrdiff_t>(last));
-  const auto middle = window.begin() + static_cast<std::ptrdiff_t>(window.size() / 2);
-  std::nth_element(window.begin(), middle, window.end());
-  return *middle;
-}
-
-}  // namespace
-
 std::vector<float> usual_largest(const std::vector<std::size_t>& at, const std::vector<float>& sizes, Hertz rate,
                                  std::size_t reach) {
   std::vector<float> usual(at.size());
@@ -28,10 +17,10 @@ std::vector<float> usual_largest(const std::vector<std::size_t>& at, const std::
   for (std::size_t s = 0; s + 1 < largest.size(); ++s) largest[s] = std::max(largest[s], largest[s + 1]);
   largest.pop_back();
 
-  std::vector<float> window;
+  SlidingMedian median{largest};
   std::vector<float> by_second(largest.size());
   for (std::size_t s = 0; s < largest.size(); ++s) {
-    by_second[s] = median_of(largest, s > reach ? s - reach : 0, std::min(largest.size(), s + reach + 1), window);
+    by_second[s] = median.over(s > reach ? s - reach : 0, std::min(largest.size(), s + reach + 1));
   }
   for (std::size_t k = 0; k < at.size(); ++k) usual[k] = by_second[second_of(at[k])];
   return usual;
@@ -44,7 +33,7 @@ std::vector<float> beat_level(const std::vector<float>& sizes, const std::vector
   }
   std::vector<float> level(sizes.size(), 0.0F);
   if (beats.empty()) return level;
-  std::vector<float> window;
+  SlidingMedian median{beats};
   std::size_t passed = 0;  // beats before this candidate
   float present = 0;
   bool known = false;
@@ -52,7 +41,7 @@ std::vector<float> beat_level(const std::vector<float>& sizes, const std::vector
     if (!known) {
       const std::size_t last = std::min(beats.size(), passed + reach + 1);
       const std::size_t first = std::min(passed > reach ? passed - reach : 0, last - 1);
-      present = median_of(beats, first, last, window);
+      present = median.over(first, last);
       known = true;
     }
     level[k] = present;

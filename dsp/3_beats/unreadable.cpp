@@ -74,16 +74,15 @@ std::vector<Span> unreadable_spans(std::span<const Signal> signals, Seconds dura
 
 std::vector<std::size_t> restarts(std::span<const std::span<const float>> signals, Hertz rate) {
   std::vector<std::size_t> found;
-  std::size_t missing = 0;
-  for (std::size_t i = 0; i < signals[0].size(); ++i) {
-    const bool all_missing =
-        std::all_of(signals.begin(), signals.end(), [i](const auto& s) { return std::isnan(s[i]); });
-    if (all_missing) {
-      ++missing;
-      continue;
-    }
-    if (static_cast<double>(missing) >= samples_in(rhythm_break, rate)) found.push_back(i);
-    missing = 0;
+  const std::size_t size = signals[0].size();
+  const double least = samples_in(rhythm_break, rate);
+  // A run of missing samples begins where the first signal has one, so that only there are the others asked.
+  for (std::size_t i = 0; i < size; ++i) {
+    if (!std::isnan(signals[0][i])) continue;
+    const std::size_t first = i;
+    while (i < size && std::all_of(signals.begin(), signals.end(), [i](const auto& s) { return std::isnan(s[i]); }))
+      ++i;
+    if (i < size && static_cast<double>(i - first) >= least) found.push_back(i);
   }
   return found;
 }
