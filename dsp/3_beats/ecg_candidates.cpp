@@ -36,7 +36,8 @@ std::size_t track_samples(Seconds length, Hertz rate) {
 std::vector<std::size_t> spaced_peaks(const std::vector<float>& energy, std::size_t spacing) {
   std::vector<std::size_t> peaks;
   for (std::size_t i = 1; i + 1 < energy.size(); ++i) {
-    if (!(energy[i] > energy[i - 1] && energy[i] >= energy[i + 1])) continue;
+    // Both at once: which of them fails is not to be predicted.
+    if (!(static_cast<int>(energy[i] > energy[i - 1]) & static_cast<int>(energy[i] >= energy[i + 1]))) continue;
     while (!peaks.empty() && i - peaks.back() < spacing && energy[peaks.back()] < energy[i]) peaks.pop_back();
     if (peaks.empty() || i - peaks.back() >= spacing) peaks.push_back(i);
   }

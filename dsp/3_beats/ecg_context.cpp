@@ -79,28 +79,32 @@ class SortedColumns {
   std::vector<std::size_t> counts_;
 };
 
+// Groups that one profile is made from.
+constexpr std::size_t groups_at_once = 3;
+
 // The usual quantile at one delay over some groups; nothing when no beat says anything about it.
 std::optional<float> usual_energy(std::span<const SortedColumns> groups, std::size_t column) {
-  std::array<std::size_t, 3> left{};
+  std::array<std::size_t, groups_at_once> left{};
   std::size_t count = 0;
   for (std::size_t g = 0; g < groups.size(); ++g) count += left[g] = groups[g].count(column);
   if (count == 0) return std::nullopt;
   const auto rank = static_cast<std::size_t>(usual_quantile * static_cast<double>(count - 1));
-  // The quantile is high: merged from the top, it comes early.
-  float highest = 0;
-  for (std::size_t k = count; k > rank; --k) {
-    std::size_t from = groups.size();
+  // Dropped from the top, a third of what is above the quantile at a time: of the values that stand s-th in their columns, the largest has at most
+  // 3 (s - 1) above it, so that it and what stands above it in its column lie above the quantile.
+  std::size_t k = count - rank;
+  for (;;) {
+    const std::size_t s = k > 1 ? (k - 2) / groups_at_once + 1 : 1;
+    float largest = -1;
+    std::size_t from = 0;
     for (std::size_t g = 0; g < groups.size(); ++g) {
-      if (left[g] == 0) continue;
-      const float energy = groups[g].at(column, left[g] - 1);
-      if (from == groups.size() || energy > highest) {
-        highest = energy;
-        from = g;
-      }
+      const float energy = left[g] >= s ? groups[g].at(column, left[g] - s) : -1.0F;
+      from = energy > largest ? g : from;
+      largest = std::max(largest, energy);
     }
-    --left[from];
+    if (k == 1) return largest;
+    left[from] -= s;
+    k -= s;
   }
-  return highest;
 }
 
 // Usual amplitude by delay: the quantile, gaps filled from the neighbouring delays, then widened by the slack.

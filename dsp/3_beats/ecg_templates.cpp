@@ -5,6 +5,8 @@
 #include <cmath>
 #include <cstddef>
 
+#include "lanes.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -73,67 +75,61 @@ class ShiftedCuts {
  public:
   explicit ShiftedCuts(std::ptrdiff_t half)
       : half_(half),
-        around_(static_cast<std::size_t>(2 * half) + lanes),
-        cuts_(static_cast<std::size_t>(2 * half + 1) * lanes) {}
+        around_(static_cast<std::size_t>(2 * half) + Lanes::count),
+        cuts_(static_cast<std::size_t>(2 * half + 1)) {}
 
   void take(const EcgTrack& track, std::ptrdiff_t centre) {
     const auto last = static_cast<std::ptrdiff_t>(track.shape.size()) - 1;
     const std::ptrdiff_t first = centre - half_ - widest_shift;
     const auto count = static_cast<std::ptrdiff_t>(around_.size());
+    const float* around = around_.data();
     if (first >= 0 && first + count - 1 <= last) {
-      std::copy_n(track.shape.begin() + first, count, around_.begin());
+      around = track.shape.data() + first;
     } else {
       for (std::ptrdiff_t i = 0; i < count; ++i) {
         around_[static_cast<std::size_t>(i)] =
             track.shape[static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(first + i, 0, last))];
       }
     }
-    const std::size_t length = cuts_.size() / lanes;
     Lanes mean{}, energy{};
-    for (std::size_t i = 0; i < length; ++i) {
-      for (std::size_t s = 0; s < lanes; ++s) mean[s] += around_[i + s];
-    }
-    for (std::size_t s = 0; s < lanes; ++s) mean[s] /= static_cast<float>(length);
-    for (std::size_t i = 0; i < length; ++i) {
-      float* at = cuts_.data() + i * lanes;
-      for (std::size_t s = 0; s < lanes; ++s) {
-        at[s] = around_[i + s] - mean[s];
-        energy[s] += at[s] * at[s];
-      }
+    for (std::size_t i = 0; i < cuts_.size(); ++i) mean += Lanes::load(around + i);
+    mean /= static_cast<float>(cuts_.size());
+    for (std::size_t i = 0; i < cuts_.size(); ++i) {
+      const Lanes value = Lanes::load(around + i) - mean;
+      energy += value * value;
+      cuts_[i] = value;
     }
     // Where nothing varies, nothing is alike.
-    Lanes scale{};
-    for (std::size_t s = 0; s < lanes; ++s) scale[s] = energy[s] > 0 ? 1.0F / std::sqrt(energy[s]) : 0.0F;
-    for (std::size_t i = 0; i < length; ++i) {
-      float* at = cuts_.data() + i * lanes;
-      for (std::size_t s = 0; s < lanes; ++s) at[s] *= scale[s];
-    }
+    std::array<float, Lanes::count> scales{};
+    for (std::size_t s = 0; s < offsets; ++s) scales[s] = energy[s] > 0 ? 1.0F / std::sqrt(energy[s]) : 0.0F;
+    const Lanes scale = Lanes::load(scales.data());
+    for (Lanes& at : cuts_) at *= scale;
   }
 
   // The largest `dot` of a cut with a template.
   [[nodiscard]] float best_likeness(const std::vector<float>& shape) const {
-    std::array<Lanes, 4> sums{};
-    const std::size_t whole = shape.size() / 4 * 4;
-    for (std::size_t i = 0; i < shape.size(); ++i) {
-      Lanes& sum = sums[i < whole ? i % 4 : 0];
-      const float* at = cuts_.data() + i * lanes;
-      for (std::size_t s = 0; s < lanes; ++s) sum[s] += at[s] * shape[i];
+    Lanes s0{}, s1{}, s2{}, s3{};
+    std::size_t i = 0;
+    for (; i + 4 <= shape.size(); i += 4) {
+      s0 += cuts_[i] * shape[i];
+      s1 += cuts_[i + 1] * shape[i + 1];
+      s2 += cuts_[i + 2] * shape[i + 2];
+      s3 += cuts_[i + 3] * shape[i + 3];
     }
+    for (; i < shape.size(); ++i) s0 += cuts_[i] * shape[i];
+    const Lanes sums = (s0 + s1) + (s2 + s3);
     float best = 0;
-    for (std::size_t s = 0; s < offsets; ++s)
-      best = std::max(best, (sums[0][s] + sums[1][s]) + (sums[2][s] + sums[3][s]));
+    for (std::size_t s = 0; s < offsets; ++s) best = std::max(best, sums[s]);
     return best;
   }
 
  private:
   static constexpr std::size_t offsets = 2 * widest_shift + 1;
-  static constexpr std::size_t lanes = 8;  // of which the last three are not looked at
-  static_assert(lanes >= offsets);
-  using Lanes = std::array<float, lanes>;
+  static_assert(Lanes::count >= offsets);  // the last three lanes are not looked at
 
   std::ptrdiff_t half_;
   std::vector<float> around_;
-  std::vector<float> cuts_;
+  std::vector<Lanes> cuts_;
 };
 
 void normalise(std::vector<float>& shape) {

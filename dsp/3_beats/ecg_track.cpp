@@ -1,10 +1,11 @@
 #include "ecg_track.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 #include <numbers>
+
+#include "lanes.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -24,9 +25,6 @@ constexpr double wavelet_reach = 3.0;
 
 // A step over a gap dies away with this time constant: slowly enough to leave no QRS-like edge.
 constexpr Seconds step_fading{0.20};
-
-// Outputs computed together, so that the inner loop runs over neighbouring samples.
-constexpr std::size_t block = 256;
 
 }  // namespace
 
@@ -126,28 +124,33 @@ void EcgTracker::transform(EcgTrack& track) {
   if (slow_.size() <= 2 * reach) return;
   const std::size_t ready = slow_.size() - 2 * reach;
 
-  const auto energy = [&](const Wavelet& wavelet, std::size_t first, std::size_t count, std::vector<float>& out) {
-    std::array<float, block> even{}, odd{};
-    const float* centre = slow_.data() + reach + first;
-    for (std::size_t n = 0; n < count; ++n) even[n] = wavelet.even[0] * centre[n];
-    for (std::size_t k = 1; k < wavelet.even.size(); ++k) {
-      const float* before = centre - k;
-      const float* after = centre + k;
-      const float e = wavelet.even[k];
-      const float o = wavelet.odd[k];
-      for (std::size_t n = 0; n < count; ++n) {
-        even[n] += e * (after[n] + before[n]);
-        odd[n] += o * (after[n] - before[n]);
+  const auto energy = [&](const Wavelet& wavelet, std::vector<float>& out) {
+    const std::size_t before_these = out.size();
+    out.resize(before_these + ready);
+    float* to = out.data() + before_these;
+    const float* centre = slow_.data() + reach;
+    std::size_t n = 0;
+    for (; n + Lanes::count <= ready; n += Lanes::count) {
+      Lanes even = Lanes::load(centre + n) * wavelet.even[0], odd{};
+      for (std::size_t k = 1; k < wavelet.even.size(); ++k) {
+        const Lanes before = Lanes::load(centre + n - k), after = Lanes::load(centre + n + k);
+        even += (after + before) * wavelet.even[k];
+        odd += (after - before) * wavelet.odd[k];
       }
+      (even * even + odd * odd).store(to + n);
     }
-    for (std::size_t n = 0; n < count; ++n) out.push_back(even[n] * even[n] + odd[n] * odd[n]);
+    for (; n < ready; ++n) {
+      float even = wavelet.even[0] * centre[n], odd = 0;
+      for (std::size_t k = 1; k < wavelet.even.size(); ++k) {
+        even += wavelet.even[k] * (centre[n + k] + *(centre + n - k));
+        odd += wavelet.odd[k] * (centre[n + k] - *(centre + n - k));
+      }
+      to[n] = even * even + odd * odd;
+    }
   };
+  energy(narrow_, track.narrow);
+  energy(wide_, track.wide);
 
-  for (std::size_t first = 0; first < ready; first += block) {
-    const std::size_t count = std::min(block, ready - first);
-    energy(narrow_, first, count, track.narrow);
-    energy(wide_, first, count, track.wide);
-  }
   track.shape.insert(track.shape.end(), slow_.begin() + static_cast<std::ptrdiff_t>(reach),
                      slow_.begin() + static_cast<std::ptrdiff_t>(reach + ready));
   slow_.erase(slow_.begin(), slow_.begin() + static_cast<std::ptrdiff_t>(ready));

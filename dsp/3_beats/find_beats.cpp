@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -115,8 +116,10 @@ ChosenSignals choose_signals(const Recording& recording, const FindOptions& opti
   chosen.kind = choice.kind;
   chosen.warnings = recording.warnings;
   for (const std::size_t i : choice.channels) {
-    Channel channel = recording.channels[i];
-    channel.kind = choice.kind;
+    // Copied only where its kind was guessed.
+    std::optional<Channel> guessed;
+    if (recording.channels[i].kind != choice.kind) guessed.emplace(recording.channels[i]).kind = choice.kind;
+    const Channel& channel = guessed ? *guessed : recording.channels[i];
     Signal signal =
         options.streaming ? uniform_signal(channel, options.condition) : condition(channel, options.condition);
     if (!chosen.signals.empty() && (signal.rate != chosen.signals[0].rate || signal.start != chosen.signals[0].start ||

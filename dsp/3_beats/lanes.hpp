@@ -1,0 +1,47 @@
+/// Eight numbers that the processor works on side by side.
+#pragma once
+
+#include <cstddef>
+#include <cstring>
+
+namespace pulsewright::beats_stage {
+
+/// Two registers of the baseline instruction set. Each lane is rounded as a float by itself would be, so that results do not depend on it.
+struct Lanes {
+  using Four = float __attribute__((vector_size(16)));
+  static constexpr std::size_t count = 8;
+
+  Four low, high;
+
+  /// The eight floats from an address on, which need not be aligned.
+  static Lanes load(const float* from) {
+    Lanes loaded;
+    std::memcpy(&loaded, from, sizeof loaded);
+    return loaded;
+  }
+  void store(float* to) const { std::memcpy(to, this, sizeof *this); }
+
+  float operator[](std::size_t lane) const { return lane < 4 ? low[lane] : high[lane - 4]; }
+
+  Lanes& operator+=(const Lanes& b) {
+    low += b.low;
+    high += b.high;
+    return *this;
+  }
+  Lanes& operator*=(const Lanes& b) {
+    low *= b.low;
+    high *= b.high;
+    return *this;
+  }
+  Lanes& operator/=(float b) {
+    low /= b;
+    high /= b;
+    return *this;
+  }
+  friend Lanes operator+(const Lanes& a, const Lanes& b) { return {a.low + b.low, a.high + b.high}; }
+  friend Lanes operator-(const Lanes& a, const Lanes& b) { return {a.low - b.low, a.high - b.high}; }
+  friend Lanes operator*(const Lanes& a, const Lanes& b) { return {a.low * b.low, a.high * b.high}; }
+  friend Lanes operator*(const Lanes& a, float b) { return {a.low * b, a.high * b}; }
+};
+
+}  // namespace pulsewright::beats_stage
