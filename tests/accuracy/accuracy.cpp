@@ -12,11 +12,13 @@ int main(int argc, char** argv) {
   bool development = false;
   app.add_option("data", request.data, "folder that holds the data sets")->required();
   app.add_option("--set", set,
-                 "arrhythmia, arrhythmia-labels, anaesthesia-pulse, anaesthesia-ecg, or rate-treadmill, rate-wrist, "
+                 "arrhythmia, arrhythmia-labels, arrhythmia-noise, arrhythmia-confidence, anaesthesia-pulse, "
+                 "anaesthesia-ecg, or rate-treadmill, rate-wrist, "
                  "rate-bedside, "
                  "rate-anaesthesia")
-      ->check(CLI::IsMember({"arrhythmia", "arrhythmia-labels", "anaesthesia-pulse", "anaesthesia-ecg",
-                             "rate-treadmill", "rate-wrist", "rate-bedside", "rate-anaesthesia"}));
+      ->check(CLI::IsMember({"arrhythmia", "arrhythmia-labels", "arrhythmia-noise", "arrhythmia-confidence",
+                             "anaesthesia-pulse", "anaesthesia-ecg", "rate-treadmill", "rate-wrist", "rate-bedside",
+                             "rate-anaesthesia"}));
   app.add_flag("--development", development, "development records only");
   app.add_flag("--streaming", request.streaming, "the causal form");
   app.add_flag("--all-signals", request.all_signals, "fuse every ECG signal instead of taking the first");
@@ -38,6 +40,10 @@ int main(int argc, char** argv) {
       (risk ? accuracy::risk_table : accuracy::rate_table)(request, rate, set.substr(5));
     } else if (set == "arrhythmia-labels") {
       accuracy::label_table(request);
+    } else if (set == "arrhythmia-noise") {
+      accuracy::noise_table(request);
+    } else if (set == "arrhythmia-confidence") {
+      accuracy::confidence_table(request);
     } else if (set == "arrhythmia") {
       accuracy::arrhythmia_table(request);
     } else {

@@ -43,6 +43,8 @@ table() {
 table "ECG, MIT-BIH Arrhythmia Database, first signal, all 30 min, 150 ms" --set arrhythmia
 table "ECG, the same after the first 5 min (learning time of EC57)" --set arrhythmia --skip 300 --summary
 table "ECG, the same, all signals fused, all 30 min" --set arrhythmia --all-signals --summary
+table "ECG under noise: 118e24, 118e12, 118e00 over their noisy stretches; bw and ma mixed into 100 103 113 117 123, first signal" --set arrhythmia-noise --summary
+table "ECG, reliability of confidence on the test records, first signal" --set arrhythmia-confidence
 table "ECG, labels by shape and early beats against annotated kinds, first signal" --set arrhythmia-labels --summary
 table "Pulse peaks, anaesthesia recordings outside marked spans, 150 ms" --set anaesthesia-pulse
 table "Pulse peaks, the same, 30 ms" --set anaesthesia-pulse --tolerance 0.030 --summary
