@@ -10,8 +10,22 @@ namespace {
 // A gap at least this long may hide a beat.
 constexpr Seconds rhythm_break{0.2};
 
+// Between the beats of a slow heart a clean ECG may stand still: at 25 beats/min for up to two whole seconds. A lead that is off does so for longer.
+constexpr std::size_t longest_stillness = 2;
+
+// Whether an ECG stands still in this second no longer than between two beats. Stillness at either end is not between beats.
+bool between_beats(const Signal& signal, std::size_t second) {
+  if (signal.kind != ChannelKind::ecg || signal.quality[second].fault != QualityFault::flat) return false;
+  const auto flat = [&](std::size_t s) { return signal.quality[s].fault == QualityFault::flat; };
+  std::size_t first = second, last = second;
+  while (first > 0 && second - first <= longest_stillness && flat(first - 1)) --first;
+  while (last + 1 < signal.quality.size() && last - second <= longest_stillness && flat(last + 1)) ++last;
+  return first > 0 && last + 1 < signal.quality.size() && last - first < longest_stillness;
+}
+
 bool second_unreadable(const Signal& signal, std::size_t second) {
   if (second >= signal.quality.size()) return true;
+  if (between_beats(signal, second)) return false;
   const QualityFault fault = signal.quality[second].fault;
   return fault == QualityFault::flat || fault == QualityFault::gap;
 }

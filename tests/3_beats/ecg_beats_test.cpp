@@ -1,11 +1,13 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
 #include "3_beats/heart_scenes.hpp"
 #include "pulsewright/agreement.hpp"
 #include "pulsewright/beats.hpp"
+#include "pulsewright/bench_test.hpp"
 
 namespace {
 
@@ -164,6 +166,22 @@ TEST(EcgBeats, RefuseSignalsOnDifferentGrids) {
   } catch (const Error& error) {
     EXPECT_EQ(error.code(), ErrorCode::contract);
   }
+}
+
+TEST(EcgBeats, OfASlowHeartOnAStillBaselineLeaveNoUnreadableSecondsBetweenThemButALeadThatIsOffDoes) {
+  BenchWave wave;
+  for (const BenchWave& w : bench_waves()) {
+    if (w.name == "rate_30") wave = w;
+  }
+  Recording recording = bench_recording(wave, Hertz{500});
+  for (const Span& span : find_beats(recording).unreadable) {
+    EXPECT_TRUE(span.start == Seconds{0} || span.end >= Seconds{59}) << span.start.value() << " s";
+  }
+  std::vector<float>& samples = recording.channels[0].samples;
+  std::fill(samples.begin() + 20 * 500, samples.begin() + 25 * 500, 0.0F);
+  const BeatTrain off = find_beats(recording);
+  EXPECT_TRUE(
+      std::any_of(off.unreadable.begin(), off.unreadable.end(), [](const Span& s) { return s.contains(Seconds{22}); }));
 }
 
 }  // namespace
