@@ -40,6 +40,17 @@ void write_files(const OutputFlags& flags, const Analysis& analysis) {
   write_file(folder / "summary.txt", analysis_text(analysis));
 }
 
+/// Phases are a matter of a session. Of longer recordings the report has none: looking for them takes time as the square of the length.
+constexpr double longest_session_s = 3 * 3600;
+
+/// Phases, kinetics and recovery for the reports; nothing when none are asked for or the recording is longer than a session.
+std::optional<SessionEffort> course_of(const AnalyzeFlags& flags, const Analysis& analysis) {
+  if (!flags.reports.any() || analysis.rates.duration.value() > longest_session_s) return std::nullopt;
+  SessionOptions options;
+  options.effort = effort_options(flags.stages.person);
+  return study_session(analysis.rates, analysis.effort.person, options);
+}
+
 ExitCode run(const AnalyzeFlags& flags) {
   prepare_reports(flags.reports);
   prepare_output(flags.output);
@@ -48,11 +59,12 @@ ExitCode run(const AnalyzeFlags& flags) {
                                                 : analyze_input(flags.input, flags.stages);
   talk_warnings(warnings_of(analysis));
   if (!flags.output.out.empty()) write_files(flags.output, analysis);
+  const std::optional<SessionEffort> course = course_of(flags, analysis);
   if (signals.recording)
-    write_reports(flags.reports, {analysis, &*signals.recording, &signals.chosen},
+    write_reports(flags.reports, {analysis, &*signals.recording, &signals.chosen}, course ? &*course : nullptr,
                   find_options(flags.input, *signals.recording));
   else
-    write_reports(flags.reports, {analysis}, {});
+    write_reports(flags.reports, {analysis}, course ? &*course : nullptr, {});
   print(render(flags.output, {[&] { return analysis_text(analysis); },
                               [&](const NumberStyle& style) { return one_row(analysis, style); },
                               [&] { return analysis_json(analysis); }}));

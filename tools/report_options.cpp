@@ -3,6 +3,7 @@
 #include <filesystem>
 
 #include "figure_png.hpp"
+#include "pulsewright/effort_report.hpp"
 #include "pulsewright/error.hpp"
 #include "standard_streams.hpp"
 #include "value_checks.hpp"
@@ -75,9 +76,12 @@ void prepare_reports(const ReportFlags& flags) {
     throw Error(ErrorCode::usage, "--language goes with --report, --workings or --figures");
 }
 
-void write_reports(const ReportFlags& flags, const SessionView& session, const FindOptions& options) {
+void write_reports(const ReportFlags& flags, const SessionView& session, const SessionEffort* course,
+                   const FindOptions& options) {
   const Language language = language_of(flags.language).value_or(Language::english);
-  if (!flags.report.empty()) write_html(flags.report, session_report(session, language));
+  if (!flags.report.empty())
+    write_html(flags.report,
+               course != nullptr ? session_report(session, *course, language) : session_report(session, language));
   if (!flags.workings.empty()) {
     if (session.chosen == nullptr)
       throw Error(ErrorCode::usage, "--workings: the input is a list, so there is no signal to follow");
@@ -86,7 +90,9 @@ void write_reports(const ReportFlags& flags, const SessionView& session, const F
   if (flags.figures.empty()) return;
   make_folder(flags.figures);
   std::string names;
-  for (const FigureFile& figure : session_figures(session, language)) {
+  const std::vector<FigureFile> figures =
+      course != nullptr ? session_figures(session, *course, language) : session_figures(session, language);
+  for (const FigureFile& figure : figures) {
     const fs::path file = fs::path(flags.figures) / figure.name;
     write_file(file.string() + ".svg", figure.svg);
     write_file(file.string() + ".png", png_of_svg(figure.svg));

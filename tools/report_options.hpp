@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "pulsewright/report.hpp"
+#include "pulsewright/session.hpp"
 
 namespace pulsewright::program {
 
@@ -37,6 +38,8 @@ void add_report_options(CLI::App& command, ReportFlags& flags);
 void prepare_reports(const ReportFlags& flags);
 
 /// Writes what was asked for and tells where it lies. Throws Error{usage} when the workings are asked of a list of beats, and what `write_file` throws.
-void write_reports(const ReportFlags& flags, const SessionView& session, const FindOptions& options);
+/// `course` is what is known of the same rates beyond the time account; null where nothing is.
+void write_reports(const ReportFlags& flags, const SessionView& session, const SessionEffort* course,
+                   const FindOptions& options);
 
 }  // namespace pulsewright::program

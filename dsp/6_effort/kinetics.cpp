@@ -40,6 +40,11 @@ std::string fault_of(const ExponentialCourse& course, double length_s) {
 
 }  // namespace
 
+double FittedCurve::at(Seconds time) const {
+  const double t = (time - start).value();
+  return level_bpm + size_bpm * (1.0 - std::exp(-t / tau.value())) + slope_bpm_per_s * t;
+}
+
 std::vector<PhaseKinetics> fit_kinetics(std::span<const EffortCell> cells, Seconds window,
                                         std::span<const Phase> phases) {
   const std::vector<MeasuredPoint> course = measured_course(cells);
@@ -66,9 +71,12 @@ std::vector<PhaseKinetics> fit_kinetics(std::span<const EffortCell> cells, Secon
       kinetics.reason = "the best fit goes the other way";
     else if (kinetics.reason.empty())
       kinetics.fit =
-          TimeConstant{Seconds{fitted->tau}, Seconds{fitted->tau - fitted->tau_half_width},
+          TimeConstant{Seconds{fitted->tau},
+                       Seconds{fitted->tau - fitted->tau_half_width},
                        Seconds{fitted->tau + fitted->tau_half_width},
-                       BeatsPerMinute{fitted->size / window_gain(window.value(), fitted->tau)}, fitted->explained};
+                       BeatsPerMinute{fitted->size / window_gain(window.value(), fitted->tau)},
+                       fitted->explained,
+                       {Seconds{fitted->start}, Seconds{fitted->tau}, fitted->level, fitted->size, fitted->slope}};
     result.push_back(std::move(kinetics));
   }
   return result;

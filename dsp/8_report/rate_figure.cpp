@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "effort_parts.hpp"
 #include "intensity_bounds.hpp"
 #include "plot.hpp"
 #include "rate_columns.hpp"
@@ -10,6 +11,7 @@ namespace pulsewright {
 namespace {
 
 constexpr int height_px = 280;
+constexpr int phases_px = 30;  ///< room for the phases under the plot
 constexpr std::size_t most_columns = 1000;
 constexpr int most_steps = 6;
 /// A stretch that fills less of the width has no room for its name.
@@ -91,6 +93,26 @@ void draw_rates(Plot& plot, const std::vector<RateColumn>& columns) {
   }
 }
 
+/// Bars under the plot, work filled, each with its name where there is room.
+std::string draw_phases(Plot& plot, Figure& figure, const SessionEffort& session, const Words& words) {
+  constexpr double bar_top_px = 5, bar_bottom_px = 11, name_px = 25;
+  const double session_s = seconds_of(session.effort.duration_us);
+  std::string list;
+  for (const Phase& phase : session.phases) {
+    const Span span = phase.span();
+    const bool work = phase.kind == PhaseKind::work;
+    plot.box(span.start.value(), span.end.value(), height_px + bar_top_px, height_px + bar_bottom_px,
+             work ? "bar-in" : "rail");
+    const std::string name = words(std::string("phase.") + to_string(phase.kind));
+    if (span.length().value() > least_named_share * session_s)
+      plot.label(name, (span.start.value() + span.end.value()) / 2, height_px + name_px, "middle", "tick wide");
+    list += (list.empty() ? "" : "; ") + name + " " + format_clock(span.start) + " - " + format_clock(span.end);
+  }
+  figure.legend.push_back({LegendEntry::Swatch::area, "bar-in", words("phase.work")});
+  figure.legend.push_back({LegendEntry::Swatch::area, "rail", words("phases.others")});
+  return words("phases.alt", {{"list", list}});
+}
+
 std::string describe_course(const Analysis& analysis, const std::vector<Span>& missing, const Words& words) {
   const RateWindow* lowest = nullptr;
   const RateWindow* highest = nullptr;
@@ -113,7 +135,7 @@ std::string describe_course(const Analysis& analysis, const std::vector<Span>& m
 
 }  // namespace
 
-Figure rate_figure(const Analysis& analysis, const Words& words) {
+Figure rate_figure(const Analysis& analysis, const SessionEffort* session, const Words& words) {
   const RateSeries& rates = analysis.rates;
   const std::vector<RateColumn> columns = rate_columns(rates, most_columns);
   const std::vector<Span> missing = unmeasured_stretches(rates);
@@ -127,7 +149,8 @@ Figure rate_figure(const Analysis& analysis, const Words& words) {
                                           {"step", words.number(rates.options.step.value(), 0)}});
   figure.alt = describe_course(analysis, missing, words);
   figure.y_title = words("unit.bpm");
-  Plot plot(time, range, height_px);
+  const bool phases = session != nullptr && !session->phases.empty();
+  Plot plot(time, range, height_px, phases ? phases_px : 0);
   plot.x_axis(clock_ticks(time), words("axis.time"));
   plot.y_axis(value_ticks(range, most_steps, words.numbers()));
   figure.legend.push_back({LegendEntry::Swatch::line, "rate", words("rate.line")});
@@ -137,6 +160,7 @@ Figure rate_figure(const Analysis& analysis, const Words& words) {
   draw_missing(plot, missing, rates.duration, words);
   draw_rates(plot, columns);
   if (!missing.empty()) figure.legend.push_back({LegendEntry::Swatch::area, "missing", words("not_measured")});
+  if (phases) figure.alt.append(" ").append(draw_phases(plot, figure, *session, words));
   plot.finish(figure);
   const bool in_columns = rates.windows.size() > most_columns;
   figure.csv = in_columns ? rate_columns_csv(columns, words.numbers()) : rate_csv(rates, words.numbers());

@@ -6,13 +6,18 @@
 
 #include "figure.hpp"
 #include "pulsewright/report.hpp"
+#include "pulsewright/session.hpp"
 #include "words.hpp"
 
 namespace pulsewright {
 
 /// The rate over windows with its 95 % interval, the target, the intensity categories, and the time that was not measured, hatched. More than a
-/// thousand windows are drawn in columns, each from its lowest to its highest rate. No windows: an empty plot that is hatched all over.
-[[nodiscard]] Figure rate_figure(const Analysis& analysis, const Words& words);
+/// thousand windows are drawn in columns, each from its lowest to its highest rate. No windows: an empty plot that is hatched all over. With a session its phases stand under the plot.
+[[nodiscard]] Figure rate_figure(const Analysis& analysis, const SessionEffort* session, const Words& words);
+
+/// The rate about the last stop, those one and two minutes later, and the curve fitted to the fall, where it deserves one. Nothing when no bout ends
+/// inside the session.
+[[nodiscard]] std::optional<Figure> recovery_figure(const SessionEffort& session, const Words& words);
 
 /// Time in each intensity category, and below, in and above the target; nothing when there are none.
 [[nodiscard]] std::optional<Figure> intensity_figure(const Effort& effort, const Words& words);

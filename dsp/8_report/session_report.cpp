@@ -1,4 +1,5 @@
 #include "page_frame.hpp"
+#include "pulsewright/effort_report.hpp"
 #include "session_figures.hpp"
 #include "session_parts.hpp"
 
@@ -28,33 +29,39 @@ struct SectionFigures {
   std::vector<Figure> figures;
 };
 
-std::vector<SectionFigures> figures_of(const SessionView& session, const Words& words) {
+std::vector<SectionFigures> figures_of(const SessionView& session, const SessionEffort* course, const Words& words) {
   const Analysis& analysis = session.analysis;
-  std::vector<SectionFigures> sections{
-      {"rate", {rate_figure(analysis, words)}}, {"effort", {}}, {"signal", {}}, {"intervals", {}}};
+  std::vector<SectionFigures> sections{{"rate", {rate_figure(analysis, course, words)}},
+                                       {"effort", {}},
+                                       {"recovery", {}},
+                                       {"signal", {}},
+                                       {"intervals", {}}};
   const auto add = [&sections](std::size_t section, std::optional<Figure> figure) {
     if (figure) sections[section].figures.push_back(std::move(*figure));
   };
   add(1, intensity_figure(analysis.effort, words));
   add(1, target_figure(analysis.effort, words));
-  if (session.chosen != nullptr) add(2, overview_figure(analysis, *session.recording, *session.chosen, words));
-  add(3, histogram_figure(analysis.intervals, words));
-  add(3, neighbours_figure(analysis.intervals, words));
+  if (course != nullptr) add(2, recovery_figure(*course, words));
+  if (session.chosen != nullptr) add(3, overview_figure(analysis, *session.recording, *session.chosen, words));
+  add(4, histogram_figure(analysis.intervals, words));
+  add(4, neighbours_figure(analysis.intervals, words));
   return sections;
 }
 
-}  // namespace
-
-std::string session_report(const SessionView& session, Language language) {
+std::string report_of(const SessionView& session, const SessionEffort* course, Language language) {
   check(session);
   const Words words(language);
   Markup main = page_section("summary", words("section.summary"), summary_sentences(session.analysis, words));
-  for (const SectionFigures& section : figures_of(session, words)) {
+  for (const SectionFigures& section : figures_of(session, course, words)) {
     if (section.figures.empty()) continue;
     Markup contents;
     contents.open("div", {{"class", section.figures.size() > 1 ? "figures pair" : "figures"}});
     for (const Figure& figure : section.figures) contents.add(figure_on_page(figure, words, "h3"));
     contents.close();
+    if (course != nullptr && std::string_view(section.section) == "rate")
+      contents.open("p", {{"class", "quiet"}})
+          .add(data_link("phases", phases_csv(*course, words.numbers()), words("phases.data")))
+          .close();
     if (std::string_view(section.section) == "signal") contents.add(strip_section(session, words));
     main.add(page_section(section.section, words(std::string("section.") + section.section), contents));
   }
@@ -66,11 +73,11 @@ std::string session_report(const SessionView& session, Language language) {
   return page_frame(title, header(session.analysis, words), main, words);
 }
 
-std::vector<FigureFile> session_figures(const SessionView& session, Language language) {
+std::vector<FigureFile> files_of(const SessionView& session, const SessionEffort* course, Language language) {
   check(session);
   const Words words(language);
   std::vector<FigureFile> files;
-  for (const SectionFigures& section : figures_of(session, words))
+  for (const SectionFigures& section : figures_of(session, course, words))
     for (const Figure& figure : section.figures) files.push_back({figure.id, figure_svg(figure)});
   if (session.chosen == nullptr) return files;
   for (StripPage& page : strip_pages(session.analysis, *session.recording, *session.chosen, words)) {
@@ -79,6 +86,24 @@ std::vector<FigureFile> session_figures(const SessionView& session, Language lan
     files.push_back({page.figure.id, figure_svg(page.figure)});
   }
   return files;
+}
+
+}  // namespace
+
+std::string session_report(const SessionView& session, Language language) {
+  return report_of(session, nullptr, language);
+}
+
+std::string session_report(const SessionView& view, const SessionEffort& session, Language language) {
+  return report_of(view, &session, language);
+}
+
+std::vector<FigureFile> session_figures(const SessionView& session, Language language) {
+  return files_of(session, nullptr, language);
+}
+
+std::vector<FigureFile> session_figures(const SessionView& view, const SessionEffort& session, Language language) {
+  return files_of(view, &session, language);
 }
 
 }  // namespace pulsewright

@@ -19,6 +19,12 @@ namespace pulsewright {
 [[nodiscard]] std::string session_json(const SessionEffort& session);
 [[nodiscard]] std::string session_text(const SessionEffort& session);
 
+/// The session report with what `study_session` found in the same rates: phases under the rate, and the recovery with its fitted curve.
+[[nodiscard]] std::string session_report(const SessionView& view, const SessionEffort& session,
+                                         Language language = Language::english);
+[[nodiscard]] std::vector<FigureFile> session_figures(const SessionView& view, const SessionEffort& session,
+                                                      Language language = Language::english);
+
 /// A class: a row a session; a document with everything of every session, from which a class can be drawn; a page.
 [[nodiscard]] std::string class_csv(const ClassComparison& comparison, const NumberStyle& style = {});
 [[nodiscard]] std::string class_json(const ClassComparison& comparison);

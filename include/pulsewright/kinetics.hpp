@@ -10,6 +10,15 @@
 
 namespace pulsewright {
 
+/// The curve level + size (1 - e^(-(t - start) / tau)) + slope (t - start) through windowed rates, beats/min. Averaging over windows makes its size a little
+/// larger than that of the rate itself.
+struct FittedCurve {
+  Seconds start, tau{1.0};
+  double level_bpm = 0, size_bpm = 0, slope_bpm_per_s = 0;
+
+  [[nodiscard]] double at(Seconds time) const;
+};
+
 /// An exponential course r(t) = level + size (1 - e^(-t / tau)) fitted to one phase, from half a window after its start on, so that no window reaches over it.
 struct TimeConstant {
   Seconds tau;
@@ -17,6 +26,7 @@ struct TimeConstant {
   Seconds high;
   BeatsPerMinute change;  ///< size; negative when the rate falls
   double explained = 0;   ///< share of the variance
+  FittedCurve curve;      ///< to be drawn over the course
 };
 
 struct PhaseKinetics {
