@@ -11,6 +11,7 @@ void add_inspect(Program& program);
 void add_beats(Program& program);
 void add_intervals(Program& program);
 void add_rate(Program& program);
+void add_breathing(Program& program);
 void add_variability(Program& program);
 void add_effort(Program& program);
 void add_analyze(Program& program);
@@ -24,10 +25,10 @@ void add_batch(Program& program);
 void add_simulate(Program& program);
 
 inline constexpr std::array all_commands{
-    AddCommand{add_inspect},     AddCommand{add_beats},   AddCommand{add_intervals}, AddCommand{add_rate},
-    AddCommand{add_variability}, AddCommand{add_effort},  AddCommand{add_analyze},   AddCommand{add_target},
-    AddCommand{add_class},       AddCommand{add_compare}, AddCommand{add_grade},     AddCommand{add_bench},
-    AddCommand{add_adjudicate},  AddCommand{add_batch},   AddCommand{add_simulate},
+    AddCommand{add_inspect},   AddCommand{add_beats},       AddCommand{add_intervals}, AddCommand{add_rate},
+    AddCommand{add_breathing}, AddCommand{add_variability}, AddCommand{add_effort},    AddCommand{add_analyze},
+    AddCommand{add_target},    AddCommand{add_class},       AddCommand{add_compare},   AddCommand{add_grade},
+    AddCommand{add_bench},     AddCommand{add_adjudicate},  AddCommand{add_batch},     AddCommand{add_simulate},
 };
 
 }  // namespace pulsewright::program

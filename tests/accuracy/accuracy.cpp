@@ -2,6 +2,8 @@
 #include <CLI/CLI.hpp>
 #include <exception>
 #include <iostream>
+#include <string>
+#include <vector>
 
 #include "tables.hpp"
 
@@ -11,14 +13,11 @@ int main(int argc, char** argv) {
   std::string set = "arrhythmia";
   bool development = false;
   app.add_option("data", request.data, "folder that holds the data sets")->required();
-  app.add_option("--set", set,
-                 "arrhythmia, arrhythmia-labels, arrhythmia-noise, arrhythmia-confidence, anaesthesia-pulse, "
-                 "anaesthesia-ecg, or rate-treadmill, rate-wrist, "
-                 "rate-bedside, "
-                 "rate-anaesthesia")
-      ->check(CLI::IsMember({"arrhythmia", "arrhythmia-labels", "arrhythmia-noise", "arrhythmia-confidence",
-                             "anaesthesia-pulse", "anaesthesia-ecg", "rate-treadmill", "rate-wrist", "rate-bedside",
-                             "rate-anaesthesia"}));
+  const std::vector<std::string> sets{
+      "arrhythmia",        "arrhythmia-labels", "arrhythmia-noise",      "arrhythmia-confidence",
+      "anaesthesia-pulse", "anaesthesia-ecg",   "rate-treadmill",        "rate-wrist",
+      "rate-bedside",      "rate-anaesthesia",  "breathing-anaesthesia", "breathing-bedside"};
+  app.add_option("--set", set, "which table")->check(CLI::IsMember(sets));
   app.add_flag("--development", development, "development records only");
   app.add_flag("--streaming", request.streaming, "the causal form");
   app.add_flag("--all-signals", request.all_signals, "fuse every ECG signal instead of taking the first");
@@ -38,6 +37,8 @@ int main(int argc, char** argv) {
     rate.streaming = request.streaming;
     if (set.starts_with("rate-")) {
       (risk ? accuracy::risk_table : accuracy::rate_table)(request, rate, set.substr(5));
+    } else if (set.starts_with("breathing-")) {
+      accuracy::breathing_table(request, set.substr(10));
     } else if (set == "arrhythmia-labels") {
       accuracy::label_table(request);
     } else if (set == "arrhythmia-noise") {

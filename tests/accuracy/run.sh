@@ -58,6 +58,8 @@ table "Heart rate, the same, as answered" --set rate-wrist --summary
 table "Heart rate, wrist recordings, error of the surest windows" --set rate-wrist --every-window --risk
 table "Heart rate, bedside recordings against the monitor" --set rate-bedside --summary
 table "Heart rate, anaesthesia recordings against the marked pulse peaks" --set rate-anaesthesia --summary
+table "Breathing rate, anaesthesia recordings against carbon dioxide" --set breathing-anaesthesia --summary
+table "Breathing rate, bedside recordings against the monitor" --set breathing-bedside --summary
 if [ "$causal" = yes ]; then
   table "ECG, MIT-BIH Arrhythmia Database, first signal, all 30 min, the causal form" --set arrhythmia --streaming --summary
 fi

@@ -38,6 +38,8 @@ void confidence_table(const Request& request);
 void anaesthesia_table(const Request& request, bool pulse);
 /// Heart rate; `set` is treadmill, wrist, bedside or anaesthesia. Errors and shares are means over recordings; coverage is over all answered windows.
 void rate_table(const Request& request, const RateRequest& rate, const std::string& set);
+/// Breathing rate from pulse and from ECG; `set` is bedside or anaesthesia. Means over recordings; coverage is over all answered windows.
+void breathing_table(const Request& request, const std::string& set);
 /// Error of the surest quarter, half and so on of all answered windows of a set, pooled over recordings.
 void risk_table(const Request& request, const RateRequest& rate, const std::string& set);
 

@@ -75,6 +75,11 @@ class Columns(ProgramCase):
             self.assertGreaterEqual(float(row["high_bpm"]), float(row["bpm"]))
         self.assertTrue(any(row["bpm"] for row in rows))
 
+    def test_breathing_has_a_row_a_window(self):
+        rows = self.rows("breathing", self.session, "--kind", "ecg", expect=1)
+        self.check(rows, {"start_s": 3, "end_s": 3, "breaths_per_min": 2, "low_per_min": 2, "high_per_min": 2})
+        self.assertEqual([float(row["start_s"]) for row in rows], [4.0 * i for i in range(8)])  # 28 + 32 = 60
+
     def test_rate_follows_window_and_step(self):
         rows = self.rows("rate", self.session, "--window", "15", "--step", "7.5")
         self.assertEqual([row["start_s"] for row in rows][:3], ["0.000", "7.500", "15.000"])

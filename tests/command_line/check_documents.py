@@ -33,6 +33,7 @@ class Documents(DocumentCase):
         self.valid(self.document("beats", self.session, "--all", "--kind", "pulse"))
         self.valid(self.document("intervals", self.session))
         self.valid(self.document("rate", self.session))
+        self.valid(self.document("breathing", self.session, expect=1))
         self.valid(self.document("variability", self.session))
         self.valid(self.document("variability", self.session, "--window", "30", "--step", "10"))
         self.valid(self.document("variability", self.session, "--spectrum", "burg", "--trend", "500"))

@@ -169,6 +169,13 @@ class MeasuresOfTheLaterStages(unittest.TestCase):
         self.assertEqual(set(study.figures()), {"differences", "scatter", "error_over_time"})
         self.assertEqual(study.flow["analysed"], 1)
 
+    def test_breathing_is_that_of_the_program(self):
+        rest = str(SOURCE / "datasets" / "simulated" / "heron_rest_ecg.csv")
+        recording = pw.read_recording(rest)
+        ours = pw.breathing_rate(pw.find_beats(recording), recording.channels[:1]).to_pandas()
+        theirs = list(csv.DictReader(io.StringIO(program("breathing", rest))))
+        np.testing.assert_allclose(ours["breaths_per_min"], [float(row["breaths_per_min"] or "nan") for row in theirs], atol=0.006)
+
     def test_rates_of_another_device_are_taken_from_an_array(self):
         rates = pw.RateSeries([70.0, float("nan"), 72.0], step_s=5, window_s=5)
         table = rates.to_pandas()

@@ -23,6 +23,7 @@ void bind_condition(py::module_& module);
 void bind_beats(py::module_& module);
 void bind_intervals(py::module_& module);
 void bind_rate(py::module_& module);
+void bind_breathing(py::module_& module);
 void bind_variability(py::module_& module);
 void bind_effort(py::module_& module);
 void bind_session(py::module_& module);

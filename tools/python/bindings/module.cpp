@@ -13,6 +13,7 @@ PYBIND11_MODULE(_core, module) {
   bind_beats(module);
   bind_intervals(module);
   bind_rate(module);
+  bind_breathing(module);
   bind_variability(module);
   bind_effort(module);
   bind_session(module);

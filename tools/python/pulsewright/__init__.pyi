@@ -162,6 +162,16 @@ def rate(
     least_confidence: float = 0.5,
 ) -> RateSeries: ...
 
+class BreathingSeries:
+    warnings: Warnings
+    def to_pandas(self) -> Any: ...
+    def to_json(self) -> str: ...
+    def __len__(self) -> int: ...
+
+def breathing_rate(
+    beats: BeatTrain, channels: Sequence[Channel] = [], *, window_s: float = 32.0, step_s: float = 4.0
+) -> BreathingSeries: ...
+
 class Variability:
     nn_count: int
     difference_count: int
