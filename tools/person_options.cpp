@@ -1,16 +1,17 @@
 #include "person_options.hpp"
 
-#include <map>
-
 #include "pulsewright/error.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
 namespace {
 
-const std::map<std::string, MaximumSource> equations{
-    {"fox", MaximumSource::fox_1971}, {"tanaka", MaximumSource::tanaka_2001}, {"gellish", MaximumSource::gellish_2007},
-    {"nes", MaximumSource::nes_2013}, {"gulati", MaximumSource::gulati_2010}, {"mahon", MaximumSource::mahon_2010}};
+std::vector<std::string> equation_words() {
+  std::vector<std::string> words;
+  words.reserve(all_equations.size());
+  for (const MaximumSource source : all_equations) words.emplace_back(to_string(source));
+  return words;
+}
 
 // What a rate on the command line may be, in beats/min: far beyond any person's, close enough to catch a slip of the fingers.
 constexpr double lowest_resting = 25, highest_resting = 150;
@@ -52,7 +53,7 @@ void add_target_options(CLI::App& command, PersonFlags& flags) {
       .add_option("--equation", flags.equation,
                   "Maximum from age: fox 220 - age; tanaka 208 - 0.7 age; gellish 207 - 0.7 age; nes 211 - 0.64 age; "
                   "gulati 206 - 0.88 age, adult women; mahon 201, 7 to 17 years")
-      ->check(one_of({"fox", "tanaka", "gellish", "nes", "gulati", "mahon"}))
+      ->check(one_of(equation_words()))
       ->type_name("WORD")
       ->capture_default_str();
   command
@@ -91,7 +92,7 @@ Warnings person_warnings(const PersonFlags& flags) {
 EffortOptions effort_options(const PersonFlags& flags) {
   if (!(flags.low_percent < flags.high_percent)) throw Error(ErrorCode::usage, "--low has to be below --high");
   EffortOptions options;
-  options.equation = equations.at(flags.equation);
+  options.equation = equation_of(flags.equation).value_or(MaximumSource::fox_1971);
   options.low_fraction = flags.low_percent / 100;
   options.high_fraction = flags.high_percent / 100;
   return options;

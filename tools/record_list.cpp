@@ -114,11 +114,6 @@ std::vector<ListLine> lines_of_list(std::istream& lines, const std::string& list
   return found;
 }
 
-bool is_there(const fs::path& path) {
-  std::error_code ignored;
-  return fs::exists(path, ignored) || fs::exists(fs::path(path).concat(".hea"), ignored);
-}
-
 /// A text is a list when one of its first lines, as many as this, names something that is there.
 constexpr std::size_t lines_asked = 20;
 
@@ -159,6 +154,11 @@ bool names_a_path(const fs::path& file) {
 }
 
 }  // namespace
+
+bool is_there(const fs::path& path) {
+  std::error_code ignored;
+  return fs::exists(path, ignored) || fs::exists(fs::path(path).concat(".hea"), ignored);
+}
 
 ListedRecord listed(const fs::path& folder, const std::string& path) {
   const fs::path file = folder / path;

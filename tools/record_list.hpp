@@ -14,6 +14,8 @@ struct ListedRecord {
   std::string options = {};  ///< of its own, as a JSON object for `with_options`; empty when it has none
 };
 
+/// Whether a path is a file, or the name of an open record.
+[[nodiscard]] bool is_there(const std::filesystem::path& path);
 /// The record that a list or table in `folder` calls `path`.
 [[nodiscard]] ListedRecord listed(const std::filesystem::path& folder, const std::string& path);
 

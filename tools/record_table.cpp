@@ -73,11 +73,7 @@ std::vector<ListedRecord> records_of_table(const fs::path& path) {
     records.push_back(std::move(record));
   }
   faults.refuse();
-  const auto there = [](const ListedRecord& record) {
-    std::error_code ignored;
-    return fs::exists(record.path, ignored) || fs::exists(fs::path(record.path).concat(".hea"), ignored);
-  };
-  if (std::none_of(records.begin(), records.end(), there))
+  if (std::none_of(records.begin(), records.end(), [](const ListedRecord& r) { return is_there(r.path); }))
     throw Error(ErrorCode::unreadable,
                 path.string() + ": none of the files in its column file is there; paths are relative to the table");
   return records;

@@ -108,6 +108,7 @@ void compare_with_performance(ClassComparison& comparison, const PerformanceMeas
   constexpr std::size_t fewest = 3;  // of fewer people there is no middle
   if (performances.size() < fewest) return;
   const double middle = median_of(performances);
+  comparison.middle_performance = middle;
   const Ranged middle_effort{*comparison.middle_effort_percent, *comparison.middle_effort_percent,
                              *comparison.middle_effort_percent};
   for (ClassMember& member : comparison.members) {

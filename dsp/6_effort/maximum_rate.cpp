@@ -41,6 +41,12 @@ const char* to_string(MaximumSource source) {
   return "mahon";
 }
 
+std::optional<MaximumSource> equation_of(const std::string& word) {
+  for (const MaximumSource source : all_equations)
+    if (word == to_string(source)) return source;
+  return std::nullopt;
+}
+
 const char* describe(MaximumSource source) {
   switch (source) {
     case MaximumSource::measured: return "measured";

@@ -89,12 +89,6 @@ void draw_names(Plot& plot, const std::vector<Placed>& placed, const AxisRange& 
   }
 }
 
-double median_of(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  const std::size_t half = values.size() / 2;
-  return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
-}
-
 std::string performance_csv(const std::vector<Placed>& placed, const std::string& name, const Words& words) {
   CsvTable table({"code", name, "mean_reserve_percent", "mean_reserve_low_percent", "mean_reserve_high_percent",
                   "effort_for_place"},
@@ -135,8 +129,8 @@ std::optional<Figure> performance_figure(const ClassComparison& comparison, cons
   Plot plot(across, scales.effort_percent, height_px);
   plot.x_axis(value_ticks(across, most_across, words.numbers()), name);
   plot.y_axis(value_ticks(scales.effort_percent, most_steps, words.numbers()));
-  const double middle = median_of(values);
-  plot.strokes({{middle, scales.effort_percent.low, scales.effort_percent.high}}, "middle");
+  if (const auto& middle = comparison.middle_performance)
+    plot.strokes({{*middle, scales.effort_percent.low, scales.effort_percent.high}}, "middle");
   if (comparison.middle_effort_percent) plot.level(*comparison.middle_effort_percent, "middle");
   std::vector<Plot::Stroke> intervals;
   intervals.reserve(placed.size());

@@ -20,15 +20,16 @@ constexpr Words<KindChoice, 3> kinds{
 constexpr Words<InputForm, 3> forms{
     {{"recording", InputForm::recording}, {"intervals", InputForm::intervals}, {"beats", InputForm::beats}}};
 constexpr Words<IntervalUnit, 2> units{{{"ms", IntervalUnit::milliseconds}, {"s", IntervalUnit::seconds}}};
-constexpr Words<Sex, 3> sexes{{{"unstated", Sex::unstated}, {"female", Sex::female}, {"male", Sex::male}}};
-constexpr Words<Exercise, 3> exercises{
-    {{"legs", Exercise::legs}, {"arms", Exercise::arms}, {"wheelchair", Exercise::wheelchair}}};
-constexpr Words<MaximumSource, 6> equations{{{"fox", MaximumSource::fox_1971},
-                                             {"tanaka", MaximumSource::tanaka_2001},
-                                             {"gellish", MaximumSource::gellish_2007},
-                                             {"nes", MaximumSource::nes_2013},
-                                             {"gulati", MaximumSource::gulati_2010},
-                                             {"mahon", MaximumSource::mahon_2010}}};
+constexpr std::array sexes{Sex::unstated, Sex::female, Sex::male};
+constexpr std::array exercises{Exercise::legs, Exercise::arms, Exercise::wheelchair};
+
+/// Words of a type that has them itself.
+template <typename Value, std::size_t count>
+Words<Value, count> words_of(const std::array<Value, count>& values) {
+  Words<Value, count> words;
+  for (std::size_t k = 0; k < count; ++k) words[k] = {to_string(values[k]), values[k]};
+  return words;
+}
 
 template <typename Value, std::size_t count>
 const char* word_of(const Words<Value, count>& words, Value value) {
@@ -149,14 +150,14 @@ void take_person(OptionReader& options, Request& request) {
   Person& person = request.person;
   options.text("code", person.code);
   options.number("age_years", 1, 120, [&](double v) { person.age_years = v; });
-  options.word("sex", sexes, person.sex);
+  options.word("sex", words_of(sexes), person.sex);
   options.number("resting_bpm", lowest_resting, highest_resting, [&](double v) { person.resting = BeatsPerMinute{v}; });
   options.number("maximum_bpm", lowest_maximum, highest_maximum,
                  [&](double v) { person.measured_maximum = BeatsPerMinute{v}; });
   options.number("ceiling_bpm", lowest_resting, highest_maximum,
                  [&](double v) { person.own_ceiling = BeatsPerMinute{v}; });
-  options.word("exercise", exercises, person.exercise);
-  options.word("equation", equations, request.effort.equation);
+  options.word("exercise", words_of(exercises), person.exercise);
+  options.word("equation", words_of(all_equations), request.effort.equation);
   options.number("low_percent", 0, 100, [&](double v) { request.effort.low_fraction = v / 100; });
   options.number("high_percent", 0, 100, [&](double v) { request.effort.high_fraction = v / 100; });
 }
@@ -189,13 +190,13 @@ std::string options_json(const Request& request) {
   const Person& person = request.person;
   if (!person.code.empty()) options["code"] = person.code;
   if (person.age_years) options["age_years"] = *person.age_years;
-  if (person.sex != Sex::unstated) options["sex"] = word_of(sexes, person.sex);
+  if (person.sex != Sex::unstated) options["sex"] = to_string(person.sex);
   note("resting_bpm", person.resting);
   note("maximum_bpm", person.measured_maximum);
   note("ceiling_bpm", person.own_ceiling);
-  if (person.exercise != Exercise::legs) options["exercise"] = word_of(exercises, person.exercise);
+  if (person.exercise != Exercise::legs) options["exercise"] = to_string(person.exercise);
   const EffortOptions aim;
-  if (request.effort.equation != aim.equation) options["equation"] = word_of(equations, request.effort.equation);
+  if (request.effort.equation != aim.equation) options["equation"] = to_string(request.effort.equation);
   if (request.effort.low_fraction != aim.low_fraction) options["low_percent"] = percent_of(request.effort.low_fraction);
   if (request.effort.high_fraction != aim.high_fraction)
     options["high_percent"] = percent_of(request.effort.high_fraction);

@@ -60,6 +60,8 @@ struct ClassComparison {
   ClassOptions options;
   PerformanceMeasure performance;
   std::optional<double> middle_effort_percent;  ///< median of the mean per cent of reserve
+  std::optional<double>
+      middle_performance;  ///< median of the outside measure; of fewer than three people there is none
   Warnings warnings;
   Provenance provenance;
 };

@@ -1,7 +1,9 @@
 /// The maximum heart rate of a person: measured, or by a published equation with its spread.
 #pragma once
 
+#include <array>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "pulsewright/error.hpp"
@@ -24,6 +26,13 @@ enum class MaximumSource {
 /// A word for files and options (`measured`, `fox`, `tanaka`, `gellish`, `nes`, `gulati`, `mahon`), and the formula with its source for people.
 [[nodiscard]] const char* to_string(MaximumSource source);
 [[nodiscard]] const char* describe(MaximumSource source);
+
+/// Every formula, in the order to show them.
+inline constexpr std::array all_equations{MaximumSource::fox_1971,     MaximumSource::tanaka_2001,
+                                          MaximumSource::gellish_2007, MaximumSource::nes_2013,
+                                          MaximumSource::gulati_2010,  MaximumSource::mahon_2010};
+/// The formula of a word; nothing when it is none of theirs.
+[[nodiscard]] std::optional<MaximumSource> equation_of(const std::string& word);
 
 struct MaximumRate {
   BeatsPerMinute rate;

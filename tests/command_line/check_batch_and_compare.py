@@ -113,6 +113,13 @@ class Batch(ProgramCase):
         lines = self.run_program("batch", table, "--age", "40", "--list", "-").splitlines()
         self.assertEqual(json.loads(lines[2])["options"], {"age_years": 15, "low_percent": 70})
 
+    def test_every_equation_and_exercise_is_kept_in_the_options_of_a_record(self):
+        for equation in ["tanaka", "gellish", "nes", "gulati", "mahon"]:
+            age = ["--age", "15"] if equation == "mahon" else ["--age", "30", "--sex", "female"]
+            listed = self.run_program("batch", os.path.join(self.club, "heron.csv"), *age, "--equation", equation, "--exercise", "arms", "--list", "-")
+            options = json.loads(listed.splitlines()[1])["options"]
+            self.assertEqual((options["equation"], options["exercise"]), (equation, "arms"))
+
     def test_every_fault_of_a_table_is_told_by_line(self):
         table = self.write(os.path.join("club", "wrong.csv"), "file,age_years,sex,mood\nwren,400,,\n,15,,\nwren,15,other,\nwren,old,,\nwren,15,,good\n")
         self.assertEqual(self.run_program("batch", table, expect=3), "")

@@ -7,11 +7,12 @@
 namespace pulsewright::python {
 namespace {
 
-MaximumSource equation_of(const std::string& word) {
-  for (const MaximumSource source : {MaximumSource::fox_1971, MaximumSource::tanaka_2001, MaximumSource::gellish_2007,
-                                     MaximumSource::nes_2013, MaximumSource::gulati_2010, MaximumSource::mahon_2010})
-    if (word == to_string(source)) return source;
-  throw Error(ErrorCode::usage, "equation: '" + word + "' is none of fox, tanaka, gellish, nes, gulati, mahon");
+MaximumSource checked_equation(const std::string& word) {
+  if (const auto source = equation_of(word)) return *source;
+  std::string known;
+  for (const MaximumSource source : all_equations)
+    known += (known.empty() ? "" : ", ") + std::string(to_string(source));
+  throw Error(ErrorCode::usage, "equation: '" + word + "' is none of " + known);
 }
 
 Person person_of(const std::string& code, std::optional<double> age_years, const std::string& sex,
@@ -69,7 +70,7 @@ void bind_effort(py::module_& module) {
   module.def(
       "target",
       [](const Person& person, const std::string& equation, double low_percent, double high_percent) {
-        const std::optional<MaximumRate> maximum = maximum_rate(person, equation_of(equation));
+        const std::optional<MaximumRate> maximum = maximum_rate(person, checked_equation(equation));
         if (!maximum) throw Error(ErrorCode::usage, "a target needs age_years or maximum_bpm of the person");
         std::optional<RestingRate> resting;
         if (person.resting) resting = RestingRate{*person.resting, RestingSource::given, std::nullopt};
@@ -102,7 +103,7 @@ void bind_effort(py::module_& module) {
       [](const RateSeries& rates, const Person& person, const std::string& equation, double low_percent,
          double high_percent) {
         EffortOptions options;
-        options.equation = equation_of(equation);
+        options.equation = checked_equation(equation);
         options.low_fraction = low_percent / 100;
         options.high_fraction = high_percent / 100;
         return effort(rates, person, options);
