@@ -101,8 +101,9 @@ Effort effort(const RateSeries& rates, const Person& person, const EffortOptions
 
   const std::vector<EffortCell> cells = effort_cells(rates);
   account_rates(rates, cells, result);
-  if (result.maximum) account_categories(cells, result);
-  account_target(cells, result);
+  const std::vector<RateLine> lines = rate_lines(cells);
+  if (result.maximum) account_categories(lines, result);
+  account_target(lines, result);
   explain_absent(result, no_target);
   add_effort_warnings(result);
   return result;

@@ -27,43 +27,32 @@ void account_rates(const RateSeries& rates, const std::vector<EffortCell>& cells
     if (window.rate && (!result.peak_rate || *result.peak_rate < *window.rate)) result.peak_rate = window.rate;
 }
 
-void account_categories(const std::vector<EffortCell>& cells, Effort& result) {
+void account_categories(std::span<const RateLine> lines, Effort& result) {
   const BeatsPerMinute maximum = result.maximum->rate;
   result.categories_from_reserve = result.resting.has_value();
   const BeatsPerMinute base = result.resting ? result.resting->rate : BeatsPerMinute{0.0};
   const auto& bounds = result.resting ? reserve_bounds : maximum_bounds;
   std::array<std::int64_t, intensity_count> time{};
-  for (const EffortCell& cell : cells)
-    if (cell.rate)
-      time[static_cast<std::size_t>(intensity_of_rate(*cell.rate, base, maximum, bounds))] += cell.length_us;
+  BeatsPerMinute low = no_lower_bound;
+  for (std::size_t k = 0; k < time.size(); ++k) {
+    const BeatsPerMinute high = k < bounds.size() ? from_bound(base + bounds[k] * (maximum - base)) : no_upper_bound;
+    time[k] = time_between(lines, low, high);
+    low = high;
+  }
   result.category_us = time;
   if (result.resting && result.mean_rate)
     result.mean_reserve_percent = 100.0 * ((*result.mean_rate - base) / (maximum - base));
 }
 
-void account_target(const std::vector<EffortCell>& cells, Effort& result) {
-  const BeatsPerMinute rounding{bound_rounding_bpm};
+void account_target(std::span<const RateLine> lines, Effort& result) {
   if (result.target) {
-    std::int64_t below = 0, in = 0, above = 0;
-    for (const EffortCell& cell : cells) {
-      if (!cell.rate) continue;
-      if (*cell.rate + rounding < result.target->low)
-        below += cell.length_us;
-      else if (*cell.rate - rounding > result.target->high)
-        above += cell.length_us;
-      else
-        in += cell.length_us;
-    }
-    result.below_target_us = below;
-    result.in_target_us = in;
-    result.above_target_us = above;
+    const BeatsPerMinute low = from_bound(result.target->low), high = past_bound(result.target->high);
+    result.below_target_us = time_between(lines, no_lower_bound, low);
+    result.in_target_us = time_between(lines, low, high);
+    result.above_target_us = time_between(lines, high, no_upper_bound);
   }
-  if (result.person.own_ceiling) {
-    std::int64_t above = 0;
-    for (const EffortCell& cell : cells)
-      if (cell.rate && *cell.rate - rounding > *result.person.own_ceiling) above += cell.length_us;
-    result.above_ceiling_us = above;
-  }
+  if (result.person.own_ceiling)
+    result.above_ceiling_us = time_between(lines, past_bound(*result.person.own_ceiling), no_upper_bound);
 }
 
 }  // namespace pulsewright

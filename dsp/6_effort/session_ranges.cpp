@@ -30,7 +30,7 @@ struct Figures {
   Load load;
 };
 
-Figures figures_with(const SessionEffort& session, BeatsPerMinute maximum) {
+Figures figures_with(const SessionEffort& session, std::span<const RateLine> lines, BeatsPerMinute maximum) {
   Effort trial = session.effort;
   trial.maximum->rate = maximum;
   if (trial.target) {
@@ -38,9 +38,9 @@ Figures figures_with(const SessionEffort& session, BeatsPerMinute maximum) {
     trial.target = target_zone(*trial.maximum, stated.resting, stated.low_fraction, stated.high_fraction);
     if (trial.person.own_ceiling) trial.target = with_ceiling(*trial.target, *trial.person.own_ceiling);
     trial.in_target_us = 0;
-    account_target(session.cells, trial);
+    account_target(lines, trial);
   }
-  account_categories(session.cells, trial);
+  account_categories(lines, trial);
   Figures figures;
   figures.mean_reserve = trial.mean_reserve_percent.value_or(0.0);
   figures.in_target_s = static_cast<double>(trial.in_target_us.value_or(0)) / 1e6;
@@ -57,12 +57,13 @@ Figures figures_with(const SessionEffort& session, BeatsPerMinute maximum) {
 void add_ranges(SessionEffort& session) {
   Effort& effort = session.effort;
   if (!effort.mean_rate) return;
-  const Figures stated = figures_with(session, effort.maximum->rate);
+  const std::vector<RateLine> lines = rate_lines(session.cells);
+  const Figures stated = figures_with(session, lines, effort.maximum->rate);
   const BeatsPerMinute floor = (effort.resting ? effort.resting->rate : BeatsPerMinute{0.0}) + least_reserve;
   std::vector<Figures> likely;
   if (effort.maximum->sd_bpm)
     for (const BeatsPerMinute maximum : likely_maxima(*effort.maximum, floor))
-      likely.push_back(figures_with(session, maximum));
+      likely.push_back(figures_with(session, lines, maximum));
   else
     likely.push_back(stated);
   const auto range = [&](double value, auto figure) {

@@ -11,24 +11,20 @@ Span span_of(std::int64_t start_us, std::int64_t length_us) {
   return {Seconds{static_cast<double>(start_us) / 1e6}, Seconds{static_cast<double>(start_us + length_us) / 1e6}};
 }
 
-/// The longest run of cells whose rate passes; the earliest of equals.
-template <class Passes>
-std::optional<Span> longest_run(const std::vector<EffortCell>& cells, Passes passes) {
-  std::int64_t start = 0, length = 0, best_start = 0, best_length = 0;
-  for (const EffortCell& cell : cells) {
-    if (!cell.rate || !passes(*cell.rate)) {
-      length = 0;
-      continue;
-    }
-    if (length == 0) start = cell.start_us;
-    length += cell.length_us;
-    if (length > best_length) {
-      best_start = start;
-      best_length = length;
-    }
+/// The longest time without a break at or above `low` and below `high`; the earliest of equals.
+std::optional<Span> longest_run(std::span<const RateLine> lines, BeatsPerMinute low, BeatsPerMinute high) {
+  RateStretch run, best;
+  for (const RateLine& line : lines) {
+    const RateStretch stretch = stretch_between(line, low, high);
+    if (stretch.length_us() == 0) continue;
+    if (run.end_us == stretch.start_us)
+      run.end_us = stretch.end_us;
+    else
+      run = stretch;
+    if (run.length_us() > best.length_us()) best = run;
   }
-  if (best_length == 0) return std::nullopt;
-  return span_of(best_start, best_length);
+  if (best.length_us() == 0) return std::nullopt;
+  return span_of(best.start_us, best.length_us());
 }
 
 /// The highest mean over whole cells that cover `length_us`, all measured.
@@ -52,21 +48,18 @@ std::optional<PeakEffort> highest_mean(const std::vector<EffortCell>& cells, std
 
 void add_stretches(SessionEffort& session) {
   const Effort& effort = session.effort;
+  const std::vector<RateLine> lines = rate_lines(session.cells);
   session.peak = highest_mean(session.cells, std::llround(session.options.peak_window.value() * 1e6));
   if (session.peak) session.peak->reserve_percent = reserve_percent(effort, session.peak->rate);
   if (effort.maximum) {
     const BeatsPerMinute base = effort.resting ? effort.resting->rate : BeatsPerMinute{0.0};
     const auto& bounds = effort.resting ? reserve_bounds : maximum_bounds;
-    session.longest_moderate = longest_run(session.cells, [&](BeatsPerMinute rate) {
-      return intensity_of_rate(rate, base, effort.maximum->rate, bounds) >= Intensity::moderate;
-    });
+    const double bound = bounds[static_cast<std::size_t>(Intensity::moderate) - 1];
+    session.longest_moderate =
+        longest_run(lines, from_bound(base + bound * (effort.maximum->rate - base)), no_upper_bound);
   }
-  if (effort.target) {
-    const BeatsPerMinute rounding{bound_rounding_bpm};
-    session.longest_in_target = longest_run(session.cells, [&](BeatsPerMinute rate) {
-      return effort.target->low <= rate + rounding && rate - rounding <= effort.target->high;
-    });
-  }
+  if (effort.target)
+    session.longest_in_target = longest_run(lines, from_bound(effort.target->low), past_bound(effort.target->high));
 }
 
 void add_scheme(SessionEffort& session) {
@@ -80,12 +73,15 @@ void add_scheme(SessionEffort& session) {
   }
   const BeatsPerMinute base = scheme.from_reserve ? effort.resting->rate : BeatsPerMinute{0.0};
   const BeatsPerMinute whole = effort.maximum->rate - base;
-  session.scheme_us.assign(scheme.categories.size() + 1, 0);
-  for (const EffortCell& cell : session.cells) {
-    if (!cell.rate) continue;
-    const auto category = category_of(scheme, (*cell.rate - base + BeatsPerMinute{bound_rounding_bpm}) / whole);
-    session.scheme_us[category.value_or(scheme.categories.size())] += cell.length_us;
-  }
+  const auto& categories = scheme.categories;
+  const auto bound_of = [&](std::size_t k) {
+    return k < categories.size() ? from_bound(base + categories[k].from_fraction * whole) : no_upper_bound;
+  };
+  const std::vector<RateLine> lines = rate_lines(session.cells);
+  session.scheme_us.reserve(categories.size() + 1);
+  for (std::size_t k = 0; k < categories.size(); ++k)
+    session.scheme_us.push_back(time_between(lines, bound_of(k), bound_of(k + 1)));
+  session.scheme_us.push_back(time_between(lines, no_lower_bound, bound_of(0)));
 }
 
 }  // namespace pulsewright

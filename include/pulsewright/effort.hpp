@@ -30,6 +30,9 @@ struct EffortCell {
   std::int64_t start_us = 0;
   std::int64_t length_us = 0;
   std::optional<BeatsPerMinute> rate;  ///< at the cell's centre, between the centres of its neighbouring windows
+  /// Of a measured cell, where its ends lie between measured windows too, and the rate moves by at most 5 beats/min a second there; else the rate is taken
+  /// to stand still from the centre to that end.
+  std::optional<BeatsPerMinute> rate_at_start, rate_at_end;
 };
 
 /// Cells of width `rates.options.step` from 0 to the duration (the last may be shorter). A cell's rate is interpolated at its centre between

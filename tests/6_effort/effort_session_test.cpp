@@ -7,6 +7,7 @@
 #include <random>
 
 #include "pulsewright/effort.hpp"
+#include "pulsewright/session.hpp"
 #include "rate_series.hpp"
 
 namespace pulsewright {
@@ -145,6 +146,24 @@ TEST(Effort, ARateExactlyAtABoundBelongsToTheUpperCategoryAndToTheTarget) {
   EXPECT_EQ(below.below_target_us, 60'000'000);
   EXPECT_EQ(effort(steady(60.0, 184.15), wren()).in_target_us, 60'000'000);
   EXPECT_EQ(effort(steady(60.0, 184.16), wren()).above_target_us, 60'000'000);
+}
+
+TEST(Effort, TimeIsCutWhereTheRateCrossesABoundAndNotAtTheEndOfACell) {
+  // 100 beats/min rising by one every two seconds. Of the reserve of 139 above 66, 30 % is 107.7, reached at 15.4 s; 40 % at 43.2 s; 60 % at 98.8 s; 85 % at
+  // 168.3 s; 90 % at 182.2 s.
+  const RateSeries ramp = series(200.0, 8.0, 2.0, [](double t) { return 100.0 + 0.5 * t; });
+  const SessionEffort session = study_session(ramp, wren());
+  const double cuts[] = {0.0, 15.4, 43.2, 98.8, 182.2, 200.0};
+  for (std::size_t i = 0; i < intensity_count; ++i)
+    EXPECT_NEAR(static_cast<double>((*session.effort.category_us)[i]), 1e6 * (cuts[i + 1] - cuts[i]), 2.0) << i;
+  EXPECT_NEAR(static_cast<double>(*session.effort.in_target_us), 69.5e6, 2.0);
+  EXPECT_NEAR(static_cast<double>(*session.effort.above_target_us), 31.7e6, 2.0);
+  EXPECT_NEAR(session.longest_in_target->length().value(), 69.5, 1e-5);
+  EXPECT_NEAR(session.longest_moderate->start.value(), 43.2, 1e-5);
+  EXPECT_NEAR(session.longest_moderate->end.value(), 200.0, 1e-5);
+  // The same downhill.
+  const RateSeries fall = series(200.0, 8.0, 2.0, [](double t) { return 200.0 - 0.5 * t; });
+  EXPECT_NEAR(static_cast<double>(*effort(fall, wren()).in_target_us), 69.5e6, 2.0);
 }
 
 TEST(Effort, TimesAddUpExactlyToTheDurationForAnyWindowStepDurationAndGaps) {
