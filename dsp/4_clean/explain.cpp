@@ -21,9 +21,12 @@ constexpr double misplaced_cost = 2.0;    ///< a detection is at the wrong place
 constexpr double early_cost = 2.0;        ///< a beat came early and a pause followed
 constexpr double early_alone_cost = 2.5;  ///< a beat came early and the rhythm went on from it
 constexpr double unexplained_cost = 6.0;  ///< none of these: flagged because it strays by more than 2.4 thresholds
-/// The most that a conspicuous seesaw of two intervals takes off the fixed part of misplaced and early.
-constexpr double most_relief = 1.7;
-constexpr double most_relief_alone = 1.2;  ///< and off that of an early beat without a pause
+/// What a conspicuous seesaw of two intervals takes off the fixed part of misplaced and early: its square in units of its threshold, less `least_seesaw`, but
+/// never so much that such an event would cost less than a normal interval without strain.
+constexpr double least_seesaw = 0.5;
+constexpr double most_relief = 1.8;
+constexpr double most_relief_alone =
+    2.2;  ///< off that of an early beat without a pause, where the rhythm goes on from it
 /// Of the two faults around a misplaced beat, which are equal but for the heart's own variability (ours).
 constexpr double least_symmetry = 0.25;
 /// The most beats that may be missing inside one interval; a longer stretch is a gap.
@@ -73,7 +76,7 @@ struct Explainer {
   double relief(std::size_t i) const {
     const std::optional<double> swing = levels.seesaw(i);
     if (!swing) return 0.0;
-    return std::clamp(squared(*swing / levels.seesaw_threshold(i)) - 1.0, 0.0, most_relief);
+    return std::clamp(squared(*swing / levels.seesaw_threshold(i)) - least_seesaw, 0.0, most_relief);
   }
 
   /// One interval too long and the other too short, the lesser fault at least `least_symmetry` of the greater.
@@ -108,7 +111,9 @@ struct Explainer {
   }
 
   double early_alone(std::size_t i) const {
-    return premature(i, 1) ? early_alone_cost - std::min(relief(i), most_relief_alone) : never;
+    if (!premature(i, 1)) return never;
+    const bool goes_on = i + 1 < d.size() && d[i + 1] >= (1.0 - least_prematurity) * expected(i, 1);
+    return early_alone_cost - (goes_on ? std::min(relief(i), most_relief_alone) : 0.0);
   }
 };
 

@@ -1,5 +1,8 @@
+#include <algorithm>
 #include <cmath>
+#include <numbers>
 
+#include "expected_differences.hpp"
 #include "variability_parts.hpp"
 
 namespace pulsewright {
@@ -11,23 +14,41 @@ namespace {
 constexpr std::int64_t large_difference_us = 50'000;
 constexpr std::int64_t fair_difference_us = 20'000;
 
+struct Moments {
+  double root_mean_square = 0;
+  double sd = 0;  ///< n - 1
+};
+
+/// Of the measured steps and those that are only expected.
+Moments moments(const std::vector<double>& steps, const ExpectedDifferences& expected) {
+  const auto count = static_cast<double>(steps.size() + expected.count);
+  double sum = expected.sum, squares = expected.squares;
+  for (const double step : steps) {
+    sum += step;
+    squares += step * step;
+  }
+  const double mean = sum / count;
+  double about = expected.squares - 2.0 * mean * expected.sum + static_cast<double>(expected.count) * mean * mean;
+  for (const double step : steps) about += (step - mean) * (step - mean);
+  return {std::sqrt(squares / count), std::sqrt(std::max(0.0, about) / (count - 1.0))};
+}
+
 }  // namespace
 
 void difference_measures(const NormalSeries& series, Variability& result) {
   if (series.first.empty()) return refuse_differences(result, "No two measured normal intervals touch.");
   std::vector<double> steps;
-  double squares = 0.0;
   int large = 0, fair = 0;
   for (std::size_t i = 0; i < series.first.size(); ++i) {
     const double step = series.second[i] - series.first[i];
     steps.push_back(step);
-    squares += step * step;
     const std::int64_t us = std::llround(1000.0 * std::abs(step));
     large += us > large_difference_us;
     fair += us > fair_difference_us;
   }
   const auto count = static_cast<double>(steps.size());
-  result.rmssd_ms = std::sqrt(squares / count);
+  const Moments all = moments(steps, expected_differences(series));
+  result.rmssd_ms = all.root_mean_square;
   result.nn50_count = large;
   result.pnn50_percent = 100.0 * large / count;
   result.nn20_count = fair;
@@ -39,12 +60,13 @@ void difference_measures(const NormalSeries& series, Variability& result) {
            "Only one difference; a spread needs two.");
     return;
   }
-  result.sdsd_ms = sample_sd(steps);
-  result.sd1_ms = cloud->sd1_ms;
+  result.sdsd_ms = all.sd;
+  const double sd1 = all.sd / std::numbers::sqrt2;
+  result.sd1_ms = sd1;
   result.sd2_ms = cloud->sd2_ms;
-  result.ellipse_area_ms2 = cloud->area_ms2;
+  result.ellipse_area_ms2 = std::numbers::pi * sd1 * cloud->sd2_ms;
   if (cloud->sd2_ms > 0.0)
-    result.sd1_sd2_ratio = cloud->sd1_ms / cloud->sd2_ms;
+    result.sd1_sd2_ratio = sd1 / cloud->sd2_ms;
   else
     refuse(result.reasons, {"sd1_sd2_ratio"}, "SD2 is zero.");
   result.lengthening_percent = cloud->lengthening_percent;
