@@ -116,6 +116,21 @@ std::optional<double> peak(const Estimate& e, const Band& band) {
   return at ? std::optional<double>(at->value()) : std::nullopt;
 }
 
+/// An autoregressive model is sampled this finely, for looking at; its powers and peaks come from its poles.
+constexpr Hertz model_step{0.001};
+
+PowerDensity density_of(const Estimate& e) {
+  if (const auto* density = std::get_if<PowerDensity>(&e.spectrum)) return *density;
+  PowerDensity sampled{Hertz{0.0}, model_step, {}};
+  if (const auto* model = std::get_if<AutoregressiveModel>(&e.spectrum)) {
+    const auto size = static_cast<std::size_t>(e.highest / model_step) + 1;
+    sampled.density_ms2_per_hz.reserve(size);
+    for (std::size_t i = 0; i < size; ++i)
+      sampled.density_ms2_per_hz.push_back(model->density_ms2_per_hz(static_cast<double>(i) * model_step));
+  }
+  return sampled;
+}
+
 /// Where the removal of the trend leaves half the amplitude.
 Hertz trend_edge(const SpectrumOptions& options) {
   const double lambda = std::max(0.25, *options.trend_lambda);
@@ -223,6 +238,7 @@ void frequency_measures(const NormalSeries& series, const VariabilityOptions& op
     result.spectra.push_back(std::move(powers_of_it));
   }
   result.power = result.spectra[static_cast<std::size_t>(o.principal)];
+  result.density = density_of(principal);
   result.reasons.insert(result.reasons.end(), result.power.reasons.begin(), result.power.reasons.end());
 }
 

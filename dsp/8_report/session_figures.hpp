@@ -33,6 +33,9 @@ namespace pulsewright {
 /// Each interval of the corrected series against the one before it where the two touch (Poincare plot). Nothing when there are none.
 [[nodiscard]] std::optional<Figure> neighbours_figure(const Intervals& intervals, const Words& words);
 
+/// How the variance of the corrected series spreads over frequency, with the bands whose power was measured. Nothing when there are none.
+[[nodiscard]] std::optional<Figure> spectrum_figure(const Variability& variability, const Words& words);
+
 /// A few seconds of signal with every candidate, its verdict, and the intervals between beats.
 struct StripPage {
   Span span;

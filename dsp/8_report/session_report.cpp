@@ -45,6 +45,7 @@ std::vector<SectionFigures> figures_of(const SessionView& session, const Session
   if (session.chosen != nullptr) add(3, overview_figure(analysis, *session.recording, *session.chosen, words));
   add(4, histogram_figure(analysis.intervals, words));
   add(4, neighbours_figure(analysis.intervals, words));
+  add(4, spectrum_figure(analysis.variability, words));
   return sections;
 }
 

@@ -113,6 +113,7 @@ struct Variability {
 
   BandPowers power;                 ///< of the principal method
   std::vector<BandPowers> spectra;  ///< of every method, in the order of `SpectrumMethod`
+  PowerDensity density;             ///< the principal's spectrum; empty where it has none
   Band hf_band;                     ///< that was used
   std::optional<Hertz> breathing;   ///< that the band follows
 

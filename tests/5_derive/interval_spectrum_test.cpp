@@ -46,6 +46,23 @@ TEST(IntervalSpectrum, ASinusoidHasHalfItsSquaredAmplitudeInItsBandByEveryMethod
   }
 }
 
+TEST(IntervalSpectrum, TheDensityThatIsKeptHoldsThePowersOfThePrincipalMethod) {
+  const Intervals swing = normal_intervals(swinging(900.0, 40.0, 0.25, 500));
+  for (const SpectrumMethod method :
+       {SpectrumMethod::welch, SpectrumMethod::burg, SpectrumMethod::covariance, SpectrumMethod::lomb_scargle}) {
+    VariabilityOptions options;
+    options.spectrum.principal = method;
+    const Variability result = variability(swing, options);
+    const Band hf = result.hf_band;
+    // A model's line is narrower than the grid that it is looked at on.
+    if (method == SpectrumMethod::welch || method == SpectrumMethod::lomb_scargle) {
+      EXPECT_DOUBLE_EQ(result.density.power_ms2(hf.low, hf.high), *result.power.hf_power_ms2) << to_string(method);
+    }
+    EXPECT_NEAR(result.density.peak(hf.low, hf.high)->value(), *result.power.hf_peak_hz, 0.001) << to_string(method);
+  }
+  EXPECT_TRUE(variability(normal_intervals({800.0, 810.0, 790.0})).density.density_ms2_per_hz.empty());
+}
+
 TEST(IntervalSpectrum, AllPowerTogetherIsTheVariance) {
   std::vector<double> values = swinging(850, 25, 0.1, 2000);
   const std::vector<double> noise = white_noise(values.size(), 9);
