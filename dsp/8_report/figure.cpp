@@ -50,6 +50,14 @@ Markup swatch(const LegendEntry& entry) {
   return mark;
 }
 
+/// The selector of the marks that an entry stands for.
+std::string marks_of(const LegendEntry& entry) {
+  if (entry.swatch == LegendEntry::Swatch::symbol) return "[href=\"#" + entry.style + "\"]";
+  std::string selector = "." + entry.style;
+  std::replace(selector.begin(), selector.end(), ' ', '.');
+  return selector;
+}
+
 std::string plot_height(const Figure& figure) { return std::to_string(figure.height_px); }
 
 }  // namespace
@@ -92,7 +100,8 @@ Markup data_link(const std::string& id, const std::string& csv, const std::strin
 Markup legend_list(const std::vector<LegendEntry>& legend) {
   Markup out;
   out.open("ul", {{"class", "legend"}});
-  for (const LegendEntry& entry : legend) out.open("li").add(swatch(entry)).text(entry.text).close();
+  for (const LegendEntry& entry : legend)
+    out.open("li", {{"data-marks", marks_of(entry)}}).add(swatch(entry)).text(entry.text).close();
   return out.close();
 }
 

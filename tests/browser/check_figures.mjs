@@ -8,7 +8,7 @@ let bench;
 before(async () => (bench = await Bench.open()));
 after(async () => bench.close());
 
-const reportFigures = ["rate", "intensity", "target", "overview", "histogram", "neighbours"];
+const reportFigures = ["rate", "intensity", "target", "overview", "histogram", "neighbours", "spectrum"];
 const workingsFigures = ["stored", "filtered", "detection", "beats", "cleaning", "windows"];
 
 // What each figure draws: how many marks, how long its text alternative is, how many rows its data has.
@@ -50,7 +50,7 @@ test("a report has every figure, each with marks, words and data, in every langu
 
 test("somebody unknown gets the figures that need no person, and no empty ones", async () => {
   const { report, workings } = bench.heron();
-  const found = await expectFigures(report, ["rate", "overview", "histogram", "neighbours"]);
+  const found = await expectFigures(report, ["rate", "overview", "histogram", "neighbours", "spectrum"]);
   assert.ok(!found.intensity && !found.target);
   await expectFigures(workings, workingsFigures);
 });

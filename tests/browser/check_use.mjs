@@ -66,6 +66,25 @@ test("zoom widens the plot and keeps its axis", async () => {
   await page.context().close();
 });
 
+test("pressing an entry of a legend hides its marks, pressing it again shows them", async () => {
+  const page = await bench.page(report);
+  for (const section of await page.locator("figure:has(ul.legend), .strip").all())
+    for (const entry of await section.locator("ul.legend li:has(button)").all()) {
+      const marks = section.locator(`svg:not(.swatch) ${await entry.getAttribute("data-marks")}`);
+      const said = await entry.innerText();
+      const shown = () => marks.evaluateAll((all) => all.filter((mark) => getComputedStyle(mark).display !== "none").length);
+      const before = await shown();
+      const button = entry.getByRole("button", { name: said, pressed: true });
+      await button.click();
+      assert.equal(await shown(), 0, said);
+      await entry.getByRole("button", { name: said, pressed: false }).click();
+      assert.equal(await shown(), before, said);
+    }
+  const rate = page.locator("#figure-rate");
+  assert.ok((await rate.locator("svg.plot .rate").count()) > 0 && (await rate.locator("button.series").count()) > 1);
+  await page.context().close();
+});
+
 test("the read-out names the row of data under the pointer", async () => {
   const page = await bench.page(report);
   const plot = page.locator("#figure-rate svg.plot");

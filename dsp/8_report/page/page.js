@@ -1,5 +1,5 @@
 "use strict";
-// Paging through the strip, sorting of tables, slips, a read-out under the pointer, and zoom. Without this script everything is still there to read.
+// Paging through the strip, sorting of tables, slips, marks hidden by their legend, a read-out under the pointer, and zoom. Without this script everything is still there to read.
 
 // ---- the strip: one page at a time
 for (const strip of document.querySelectorAll(".strip")) {
@@ -47,6 +47,26 @@ for (const strip of document.querySelectorAll(".strip")) {
     let index = pages.findIndex((page) => Number(page.dataset.start) > time);
     show((index < 0 ? pages.length : index) - 1);
   });
+}
+
+// ---- legends: pressing an entry hides the marks that it stands for, pressing it again shows them
+const sheet = document.styleSheets[0];
+for (const legend of document.querySelectorAll("ul.legend")) {
+  if (legend.children.length < 2) continue;
+  const scope = legend.closest("figure, .strip, section");
+  for (const entry of legend.children) {
+    const hidden = `without-${sheet.cssRules.length}`;
+    sheet.insertRule(`.${hidden} svg:not(.swatch) ${entry.dataset.marks} { display: none; }`, sheet.cssRules.length);
+    const button = document.createElement("button");
+    button.type = "button";
+    button.className = "series";
+    button.setAttribute("aria-pressed", "true");
+    button.append(...entry.childNodes);
+    button.addEventListener("click", () => {
+      button.setAttribute("aria-pressed", String(!scope.classList.toggle(hidden)));
+    });
+    entry.append(button);
+  }
 }
 
 // The value of the horizontal axis under the pointer.
