@@ -6,6 +6,7 @@
 #include "help_ending.hpp"
 #include "input_options.hpp"
 #include "output_options.hpp"
+#include "pulsewright/course_line.hpp"
 #include "pulsewright/report.hpp"
 #include "report_options.hpp"
 #include "stage_results.hpp"
@@ -67,7 +68,9 @@ ExitCode run(const AnalyzeFlags& flags) {
     write_reports(flags.reports, {analysis}, course ? &*course : nullptr, {});
   print(render(flags.output, {[&] { return analysis_text(analysis); },
                               [&](const NumberStyle& style) { return one_row(analysis, style); },
-                              [&] { return analysis_json(analysis); }}));
+                              [&] { return analysis_json(analysis); },
+                              {},
+                              [&] { return course_line(analysis.rates); }}));
   if (!flags.output.out.empty())
     tell_files(flags.output, {"beats.csv", "intervals.csv", "rate.csv", "variability.json", "effort.json",
                               "analysis.json", "summary.txt"});

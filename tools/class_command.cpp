@@ -8,6 +8,7 @@
 #include "help_ending.hpp"
 #include "log_options.hpp"
 #include "output_options.hpp"
+#include "pulsewright/course_line.hpp"
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/erase_code.hpp"
 #include "pulsewright/error.hpp"
@@ -82,10 +83,12 @@ ExitCode run_class(const ClassFlags& flags) {
   comparison.provenance.options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
   comparison.warnings = warnings;
   talk_warnings(warnings);
-  deliver(
-      flags.output, "class",
-      {[&] { return class_text(comparison); }, [&](const NumberStyle& style) { return class_csv(comparison, style); },
-       [&] { return class_json(comparison); }});
+  deliver(flags.output, "class",
+          {[&] { return class_text(comparison); },
+           [&](const NumberStyle& style) { return class_csv(comparison, style); },
+           [&] { return class_json(comparison); },
+           {},
+           [&] { return course_lines(comparison); }});
   write_page(flags.page, [&](Language language) { return class_report(comparison, language); });
   bool all = true;
   std::vector<LogEntry> entries;

@@ -6,6 +6,7 @@
 #include "input_options.hpp"
 #include "log_options.hpp"
 #include "output_options.hpp"
+#include "pulsewright/course_line.hpp"
 #include "pulsewright/effort_report.hpp"
 #include "session_options.hpp"
 #include "stage_results.hpp"
@@ -76,7 +77,9 @@ ExitCode run(const EffortFlags& flags) {
              if (flags.table == "course") return course_csv(session, style);
              return session_csv(session, style);
            },
-           [&] { return session_json(session); }});
+           [&] { return session_json(session); },
+           {},
+           [&] { return course_line(rates); }});
   if (!flags.log.log.empty()) keep_log(flags.log, {log_entry(flags.log.date, rates.provenance.input, session)});
   return session.effort.mean_rate ? ExitCode::done : ExitCode::no_value;
 }

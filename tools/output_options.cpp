@@ -59,7 +59,8 @@ std::string render(const OutputFlags& flags, const Forms& forms) {
   if (flags.format == "csv") return forms.csv(number_style(flags));
   if (flags.format == "json") return forms.json();
   if (flags.format == "jsonl") return forms.jsonl();
-  return forms.text();
+  const bool drawn = forms.drawing && flags.out.empty() && drawings_wanted();
+  return drawn ? forms.drawing() + "\n" + forms.text() : forms.text();
 }
 
 void deliver(const OutputFlags& flags, const std::string& name, const Forms& forms) {

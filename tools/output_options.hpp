@@ -23,6 +23,8 @@ struct Forms {
   std::function<std::string(const NumberStyle&)> csv;
   std::function<std::string()> json;
   std::function<std::string()> jsonl = {};  ///< of commands that have it: an object a line
+  std::function<std::string()> drawing =
+      {};  ///< of commands that have it: lines above the text on a terminal that can show them
 };
 
 /// --format (with the command's default), --locale, --out, --overwrite.

@@ -6,6 +6,7 @@
 #include "help_ending.hpp"
 #include "input_options.hpp"
 #include "output_options.hpp"
+#include "pulsewright/course_line.hpp"
 #include "pulsewright/report.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
@@ -26,8 +27,11 @@ ExitCode run(const RateFlags& flags) {
   talk_warnings(of_beats);
   talk_warnings(rates.warnings);
   deliver(flags.output, "rate",
-          {[&] { return rate_text(rates); }, [&](const NumberStyle& style) { return rate_csv(rates, style); },
-           [&] { return rate_json(rates); }});
+          {[&] { return rate_text(rates); },
+           [&](const NumberStyle& style) { return rate_csv(rates, style); },
+           [&] { return rate_json(rates); },
+           {},
+           [&] { return course_line(rates); }});
   const bool any = std::any_of(rates.windows.begin(), rates.windows.end(),
                                [](const RateWindow& window) { return window.rate.has_value(); });
   return any ? ExitCode::done : ExitCode::no_value;

@@ -3,6 +3,7 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <cstdlib>
 #include <cstring>
 #include <set>
 #include <utility>
@@ -48,6 +49,17 @@ void talk_warnings(const Warnings& warnings) {
   for (const Warning& warning : warnings)
     if (said.emplace(warning.code, warning.message).second)
       talk("pulsewright: warning: ", warning.message + " [" + warning.code + "]");
+}
+
+bool drawings_wanted() {
+  if (::isatty(STDOUT_FILENO) != 1) return false;
+  for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
+    const char* value = std::getenv(name);
+    if (value == nullptr || *value == '\0') continue;
+    const std::string_view locale = value;
+    return locale.ends_with("UTF-8") || locale.ends_with("utf8");
+  }
+  return false;
 }
 
 bool progress_wanted() { return ::isatty(STDERR_FILENO) == 1; }

@@ -20,6 +20,10 @@ void talk_note(std::string_view message);
 /// Every warning once, in order, with its code.
 void talk_warnings(const Warnings& warnings);
 
+/// Whether drawings in characters may stand beside text: standard output is a terminal, and the environment (LC_ALL, LC_CTYPE or LANG, the first that is
+/// set) says that it shows UTF-8.
+[[nodiscard]] bool drawings_wanted();
+
 /// Whether progress may be shown: standard error is a terminal.
 [[nodiscard]] bool progress_wanted();
 /// Replaces the line of progress on the terminal; an empty line wipes it.

@@ -100,7 +100,7 @@ class Reports(ProgramCase):
     def test_figures_are_drawings_and_pictures(self):
         self.run_program("analyze", self.session, "--age", "15", "--resting", "66", "--figures", self.path("figures"))
         names = os.listdir(self.path("figures"))
-        for figure in ["rate", "intensity", "target", "overview", "histogram", "neighbours"]:
+        for figure in ["rate", "intensity", "target", "overview", "histogram", "neighbours", "spectrum"]:
             self.assertIn(figure + ".svg", names)
             xml.etree.ElementTree.parse(self.path("figures", figure + ".svg"))
             with open(self.path("figures", figure + ".png"), "rb") as file:

@@ -2,6 +2,7 @@
 import hashlib
 import json
 import os
+import pty
 import shutil
 import subprocess
 import unittest
@@ -51,6 +52,34 @@ class Streams(ProgramCase):
     def test_a_closed_standard_output_is_an_error(self):
         done = subprocess.run(["bash", "-c", f"'{PROGRAM}' target --age 15 >&-"], stderr=subprocess.PIPE)
         self.assertEqual(done.returncode, 3)
+
+    def on_terminal(self, *arguments, locale):
+        """What the program prints to a terminal under a locale."""
+        own, its = pty.openpty()
+        surroundings = {key: value for key, value in os.environ.items() if key not in ("LC_ALL", "LC_CTYPE")}
+        process = subprocess.Popen([PROGRAM, *arguments], stdout=its, stderr=subprocess.DEVNULL,
+                                   env=dict(surroundings, LANG=locale))
+        os.close(its)
+        printed = b""
+        try:
+            while piece := os.read(own, 65536):
+                printed += piece
+        except OSError:  # the other end was closed
+            pass
+        os.close(own)
+        self.assertEqual(process.wait(), 0)
+        return printed.decode("utf-8").replace("\r\n", "\n")
+
+    def test_a_terminal_gets_the_course_as_a_line_of_blocks_and_a_pipe_does_not(self):
+        for command in [["analyze"], ["rate", "--format", "text"], ["effort", "--age", "15"]]:
+            piped = self.run_program(command[0], self.session, *command[1:])
+            drawn = self.on_terminal(command[0], self.session, *command[1:], locale="C.UTF-8")
+            course, text = drawn.split("\n\n", 1)
+            self.assertRegex(course, "^[▁▂▃▄▅▆▇█·]{60}  \\d+ to \\d+ beats/min in \\d+:\\d\\d$")
+            self.assertEqual(text, piped)
+            self.assertEqual(self.on_terminal(command[0], self.session, *command[1:], locale="C"), piped)
+        rows = self.on_terminal("rate", self.session, "--format", "csv", locale="C.UTF-8")
+        self.assertEqual(rows, self.run_program("rate", self.session, "--format", "csv"))
 
     def test_warnings_are_talk(self):
         recordings.write_flat(self.path("flat.csv"))
