@@ -17,8 +17,8 @@ constexpr std::size_t most_lags = longest_run + 1 + 2 * surroundings;
 /// Intervals fill the time between two beats when they miss it by less, in ms: the microseconds that beat times are written with.
 constexpr double same_time_ms = 0.01;
 constexpr double normal_sds = 4.0;
-/// Keeps the equations solvable where the series repeats itself exactly: a share of its variance.
-constexpr double nugget = 1e-6;
+/// Variance, in ms2, below which nothing is left to learn.
+constexpr double settled = 1e-9;
 
 /// A difference of the corrected series; nothing where one of its intervals was replaced or they do not touch.
 using Differences = std::vector<std::optional<double>>;
@@ -83,42 +83,45 @@ std::vector<Run> bridged_runs(const std::vector<NormalInterval>& intervals) {
   return runs;
 }
 
-/// Linear equations of the differences seen: `rows` times them is `values`.
-struct Known {
-  Eigen::MatrixXd rows;
-  Eigen::VectorXd values;
+/// Gaussian differences about a run: their means and covariance.
+struct Belief {
+  Eigen::VectorXd mean;
+  Eigen::MatrixXd covariance;
+
+  /// Takes in that `row` times the differences is `value`; not when it lies more than `most_sds` from what was believed.
+  void take_in(const Eigen::VectorXd& row, double value, double most_sds = std::numeric_limits<double>::infinity()) {
+    const Eigen::VectorXd shared = covariance * row;
+    const double variance = row.dot(shared), surprise = value - row.dot(mean);
+    if (!(variance > settled) || std::abs(surprise) > most_sds * std::sqrt(variance)) return;
+    mean += shared * (surprise / variance);
+    covariance -= shared * shared.transpose() / variance;
+  }
 };
 
-Known known_around(const Run& run, std::size_t begin, std::size_t end, const std::vector<NormalInterval>& intervals,
-                   const Differences& differences) {
+/// The differences begin to end, those of the run among them, once all that is known is taken in.
+Belief belief_about(const Run& run, std::size_t begin, std::size_t end, const std::vector<NormalInterval>& intervals,
+                    const Differences& differences, const Eigen::VectorXd& lags) {
   const auto size = static_cast<Eigen::Index>(end - begin);
-  std::vector<Eigen::VectorXd> rows;
-  std::vector<double> values;
-  for (std::size_t i = begin; i < end; ++i) {
-    if (!differences[i]) continue;
-    rows.emplace_back(Eigen::VectorXd::Unit(size, static_cast<Eigen::Index>(i - begin)));
-    values.push_back(*differences[i]);
-  }
+  Belief belief{Eigen::VectorXd::Zero(size), Eigen::MatrixXd(size, size)};
+  for (Eigen::Index i = 0; i < size; ++i)
+    for (Eigen::Index j = 0; j < size; ++j) belief.covariance(i, j) = lags(std::abs(i - j));
+  for (std::size_t i = begin; i < end; ++i)
+    if (differences[i])
+      belief.take_in(Eigen::VectorXd::Unit(size, static_cast<Eigen::Index>(i - begin)), *differences[i]);
   // The differences of the run are run.first - 1 to run.last - 1.
   const double before = intervals[run.first - 1].ms, after = intervals[run.last].ms;
   const auto at = static_cast<Eigen::Index>(run.first - 1 - begin), inside = static_cast<Eigen::Index>(run.size());
   Eigen::VectorXd step = Eigen::VectorXd::Zero(size), time = Eigen::VectorXd::Zero(size);
   step.segment(at, inside + 1).setOnes();
-  rows.push_back(step);
-  values.push_back(after - before);
+  belief.take_in(step, after - before);
   double filled = 0;
   for (std::size_t i = run.first; i < run.last; ++i) filled += intervals[i].ms;
   const double passed = 1000.0 * (intervals[run.last - 1].end - intervals[run.first].start).value();
-  if (std::abs(filled - passed) < same_time_ms) {
-    // Interval k of the run is `before` and the differences up to it.
-    for (Eigen::Index k = 0; k < inside; ++k) time(at + k) = static_cast<double>(inside - k);
-    rows.push_back(time);
-    values.push_back(passed - static_cast<double>(inside) * before);
-  }
-  Known known{Eigen::MatrixXd(static_cast<Eigen::Index>(rows.size()), size),
-              Eigen::Map<Eigen::VectorXd>(values.data(), static_cast<Eigen::Index>(values.size()))};
-  for (std::size_t i = 0; i < rows.size(); ++i) known.rows.row(static_cast<Eigen::Index>(i)) = rows[i];
-  return known;
+  if (std::abs(filled - passed) >= same_time_ms) return belief;
+  // Interval k of the run is `before` and the differences up to it.
+  for (Eigen::Index k = 0; k < inside; ++k) time(at + k) = static_cast<double>(inside - k);
+  belief.take_in(time, passed - static_cast<double>(inside) * before, normal_sds);
+  return belief;
 }
 
 }  // namespace
@@ -135,21 +138,13 @@ ExpectedDifferences expected_differences(const NormalSeries& series) {
   for (const Run& run : runs) {
     const std::size_t begin = run.first - 1 - std::min(run.first - 1, surroundings);
     const std::size_t end = std::min(run.last + surroundings, differences.size());
-    const auto size = static_cast<Eigen::Index>(end - begin);
-    Eigen::MatrixXd covariance(size, size);
-    for (Eigen::Index i = 0; i < size; ++i)
-      for (Eigen::Index j = 0; j < size; ++j) covariance(i, j) = lags(std::abs(i - j));
-    const Known known = known_around(run, begin, end, series.intervals, differences);
-    Eigen::MatrixXd of_known = known.rows * covariance * known.rows.transpose();
-    of_known.diagonal().array() += nugget * lags(0);
-    const Eigen::MatrixXd gain = of_known.ldlt().solve(known.rows * covariance).transpose();
-    const Eigen::VectorXd mean = gain * known.values;
-    const Eigen::VectorXd variance = (covariance - gain * known.rows * covariance).diagonal().cwiseMax(0.0);
+    const Belief belief = belief_about(run, begin, end, series.intervals, differences, lags);
     const auto at = static_cast<Eigen::Index>(run.first - 1 - begin);
     const auto count = static_cast<Eigen::Index>(run.size()) + 1;
     expected.count += run.size() + 1;
     expected.sum += series.intervals[run.last].ms - series.intervals[run.first - 1].ms;
-    expected.squares += mean.segment(at, count).squaredNorm() + variance.segment(at, count).sum();
+    expected.squares += belief.mean.segment(at, count).squaredNorm() +
+                        belief.covariance.diagonal().segment(at, count).cwiseMax(0.0).sum();
   }
   return expected;
 }

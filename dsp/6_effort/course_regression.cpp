@@ -80,6 +80,10 @@ double best_tau(std::span<const MeasuredPoint> points, const Eigen::VectorXd& y,
   return std::exp(0.5 * (a + b));
 }
 
+/// What noise does not account for: windows that reach over the edges of a phase, edges a few seconds off. Share of a time constant that 95 % of errors lie
+/// within where there is no noise at all (the simulated class, whose hearts beat like clocks).
+constexpr double unexplained_share = 0.03;
+
 }  // namespace
 
 double student_quantile(double degrees_of_freedom) {
@@ -151,7 +155,8 @@ std::optional<ExponentialCourse> exponential_through(std::span<const MeasuredPoi
   const double variance = best.residual / (n - parameters * correlated_points);
   const double of_tau = covariance(x.cols(), x.cols());
   course.tau_half_width = of_tau > 0.0 && std::isfinite(of_tau)
-                              ? student_quantile(freedom) * std::sqrt(correlated_points * variance * of_tau)
+                              ? std::hypot(student_quantile(freedom) * std::sqrt(correlated_points * variance * of_tau),
+                                           unexplained_share * course.tau)
                               : std::numeric_limits<double>::infinity();
   return course;
 }

@@ -128,7 +128,8 @@ struct Variability {
   Provenance provenance;
 };
 
-/// All measures over the corrected intervals. Differences are taken only between intervals that touch in time, neither of them interpolated; the
+/// All measures over the corrected intervals. Differences are taken only between intervals that touch in time, neither of them interpolated; RMSSD, SDSD and SD1
+/// add the expected squares of those into, inside and out of short runs of replaced ones, given the differences around (see README's study). The
 /// other measures use every interval that has a value, Lomb-Scargle only measured ones. A rate that moves by more than 20 % of its mean from minute to minute, or
 /// a mean above 100 beats/min, gives the warning `not_at_rest`: the measures are then right but compare with none taken at rest.
 ///

@@ -217,6 +217,58 @@ TEST(Variability, DifferencesAreTakenOnlyBetweenMeasuredIntervalsThatTouch) {
   EXPECT_NEAR(v.rmssd_ms.value(), std::sqrt((2 * 100.0 + 5 * 400.0) / 7.0), 1e-12);
 }
 
+/// A train without every `nth` beat, as a detector would miss them.
+BeatTrain without_every(std::size_t nth, const std::vector<double>& values) {
+  BeatTrain train;
+  double t = 0.0;
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    t += values[i] / 1000.0;
+    if (i % nth == nth / 2) continue;
+    Beat beat;
+    beat.time = Seconds{t};
+    beat.verdict = BeatVerdict::accepted;
+    train.candidates.push_back(beat);
+  }
+  train.duration = Seconds{t + 1.0};
+  return train;
+}
+
+TEST(Variability, MissedBeatsLeaveHalfTheErrorInRmssdThatLeavingTheirDifferencesOutDoes) {
+  double error = 0.0, error_left_out = 0.0;
+  constexpr std::uint32_t series = 40;
+  for (std::uint32_t seed = 1; seed <= series; ++seed) {
+    std::vector<double> values = swinging(850.0, 30.0, 0.25, 150);  // breathing 15 times a minute
+    const std::vector<double> noise = white_noise(values.size(), seed);
+    for (std::size_t i = 0; i < values.size(); ++i) values[i] += 8.0 * noise[i];
+    const double truth = *variability(normal_intervals(values)).rmssd_ms;
+    const Intervals cleaned = clean(without_every(20, values));
+    double squares = 0.0, pairs = 0.0;
+    const std::vector<NormalInterval> normal = normal_series(cleaned);
+    for (std::size_t i = 1; i < normal.size(); ++i) {
+      if (normal[i].replaced || normal[i - 1].replaced) continue;
+      squares += (normal[i].ms - normal[i - 1].ms) * (normal[i].ms - normal[i - 1].ms);
+      pairs += 1.0;
+    }
+    VariabilityOptions lenient;
+    lenient.most_flagged_percent = 50.0;
+    error += std::abs(*variability(cleaned, lenient).rmssd_ms / truth - 1.0) / series;
+    error_left_out += std::abs(std::sqrt(squares / pairs) / truth - 1.0) / series;
+  }
+  EXPECT_LT(error, 0.5 * error_left_out);
+  EXPECT_LT(error,
+            0.02);  // the accuracy after correction that Lipponen & Tarvainen 2019, J Med Eng Technol 43:173, report
+}
+
+TEST(Variability, AnExpectedDifferenceStepsFromOneNeighbourToTheOther) {
+  // A straight climb by 2 ms a beat: whatever is missing, every difference is 2 ms, and their spread is nothing.
+  std::vector<double> values;
+  for (int i = 0; i < 120; ++i) values.push_back(700.0 + 2.0 * i);
+  const Variability v = variability(clean(without_every(20, values)));
+  EXPECT_NEAR(*v.rmssd_ms, 2.0, 1e-3);
+  EXPECT_NEAR(*v.sdsd_ms, 0.0, 0.05);
+  EXPECT_NEAR(*v.sd1_ms, *v.sdsd_ms / std::sqrt(2.0), 1e-12);
+}
+
 TEST(Variability, AMergedExtraBeatCountsAsTheMeasuredIntervalItIs) {
   Intervals split = normal_intervals({800, 300, 510, 790, 860, 800, 900, 780, 820, 815, 805});
   split.intervals[1].verdict = split.intervals[2].verdict = IntervalVerdict::extra_beat;
