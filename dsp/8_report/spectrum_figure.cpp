@@ -76,9 +76,7 @@ std::optional<Figure> spectrum_figure(const Variability& variability, const Word
   figure.title = words("spectrum.title");
   figure.y_title = words("spectrum.y");
   Plot plot(across, range, height_px);
-  std::vector<AxisTick> ticks = value_ticks(across, 10, words.numbers());
-  for (std::size_t i = 1; i < ticks.size(); i += 2) ticks[i].wide_only = true;
-  plot.x_axis(ticks, words("spectrum.x"));
+  plot.x_axis(value_ticks(across, most_steps, words.numbers()), words("spectrum.x"));
   plot.y_axis(value_ticks(range, most_steps, words.numbers()));
   figure.alt = words("spectrum.alt");
   for (const NamedBand& band : bands) {
