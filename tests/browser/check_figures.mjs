@@ -50,7 +50,7 @@ test("a report has every figure, each with marks, words and data, in every langu
 
 test("somebody unknown gets the figures that need no person, and no empty ones", async () => {
   const { report, workings } = bench.heron();
-  const found = await expectFigures(report, ["rate", "overview", "histogram", "neighbours", "spectrum"]);
+  const found = await expectFigures(report, ["rate", "overview", "histogram", "neighbours"]);
   assert.ok(!found.intensity && !found.target);
   await expectFigures(workings, workingsFigures);
 });

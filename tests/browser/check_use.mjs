@@ -19,12 +19,12 @@ test("the strip is paged through by buttons, by keys, and by a list of chosen ex
   assert.equal(await shownPages(page).count(), 1);
   await page.getByRole("slider").press("Home");
   assert.equal(await when(page), "0:00 to 0:10");
-  assert.ok(await page.getByRole("button", { name: "Earlier" }).isDisabled());
-  await page.getByRole("button", { name: "Later" }).click();
+  assert.ok(await page.getByRole("button", { name: "Earlier", exact: true }).isDisabled());
+  await page.getByRole("button", { name: "Later", exact: true }).click();
   assert.equal(await when(page), "0:10 to 0:20");
   await page.getByRole("slider").press("End");
   assert.equal(await when(page), "2:50 to 3:00");
-  assert.ok(await page.getByRole("button", { name: "Later" }).isDisabled());
+  assert.ok(await page.getByRole("button", { name: "Later", exact: true }).isDisabled());
   const choices = await page.locator(".pager option").allInnerTexts();
   const hardest = choices.find((choice) => choice.includes("highest rate"));
   await page.getByRole("combobox").selectOption({ label: hardest });
@@ -37,7 +37,7 @@ test("every ten seconds of the recording are there, in order", async () => {
   await page.getByRole("slider").press("Home");
   const seen = [await when(page)];
   for (let i = 1; i < 18; ++i) {
-    await page.getByRole("button", { name: "Later" }).click();
+    await page.getByRole("button", { name: "Later", exact: true }).click();
     seen.push(await when(page));
   }
   const clock = (s) => `${Math.floor(s / 60)}:${String(s % 60).padStart(2, "0")}`;
