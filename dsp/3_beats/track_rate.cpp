@@ -1,7 +1,12 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <string>
+#include <optional>
+#include <utility>
+#include <vector>
 
+#include "paired_evidence.hpp"
+#include "paired_path.hpp"
 #include "pulsewright/rate_track.hpp"
 #include "rate_certainty.hpp"
 #include "rate_evidence.hpp"
@@ -23,6 +28,9 @@ constexpr std::size_t clue_reach = 5;
 constexpr double least_agreement = 0.01, most_agreement = 0.9999;
 /// Two lines closer than this cannot be told apart in 8 s.
 constexpr double same_line_bpm = 4.0;
+/// How far from the heart that was found beside a stride the closer look reaches: SD, and where it ends.
+constexpr double near_bpm = 4.0;
+constexpr std::size_t near_reach = 16;
 
 /// Share of the weights within a line's width of the rate.
 double concentration_at(const RateWeights& weights, double bpm) {
@@ -35,9 +43,107 @@ double concentration_at(const RateWeights& weights, double bpm) {
   return near / all;
 }
 
+/// Weights, lessened away from where a posterior has its mass.
+RateWeights near_to(std::span<const float> posterior, RateWeights weights) {
+  static const auto fading = [] {
+    std::array<float, near_reach + 1> one{};
+    for (std::size_t i = 0; i < one.size(); ++i) {
+      const double z = static_cast<double>(i) * grid_step_bpm / near_bpm;
+      one[i] = static_cast<float>(std::exp(-0.5 * z * z));
+    }
+    return one;
+  }();
+  float most = 0.0F;
+  for (std::size_t i = 0; i < grid_size; ++i) {
+    float mass = 0.0F;
+    for (std::size_t j = i - std::min(i, near_reach); j < std::min(grid_size, i + near_reach + 1); ++j)
+      mass += posterior[j] * fading[i < j ? j - i : i - j];
+    weights[i] *= mass;
+    most = std::max(most, weights[i]);
+  }
+  for (float& w : weights) w = most > 0.0F ? w / most : 1.0F;
+  return weights;
+}
+
 bool coincide(double rate, double cadence) {
   return std::min({std::abs(rate - cadence), std::abs(rate - 2.0 * cadence), std::abs(rate - 0.5 * cadence)}) <=
          same_line_bpm;
+}
+
+/// First samples of the windows.
+using Places = std::vector<std::optional<std::size_t>>;
+
+/// What the windows' spectra say of the rate, one by one.
+struct Evidence {
+  explicit Evidence(std::size_t windows) : weights(windows), readable(windows), heart(windows) {
+    for (RateWeights& w : weights) w.fill(1.0F);
+  }
+  std::vector<RateWeights> weights;
+  std::vector<bool> readable;
+  /// Where the heart was told from a stride: probabilities of its rates, and the concentration before the closer look.
+  struct Heart {
+    std::vector<float> posterior;
+    double concentration = 0;
+  };
+  std::vector<Heart> heart;
+};
+
+/// With motion channels: what they explain is taken out.
+Evidence beside_motion(const RateSignals& signals, const Places& places, const TrackOptions& options,
+                       std::vector<TrackPoint>& points) {
+  SpectralView view{signals, options.streaming};
+  Evidence found{places.size()};
+  for (std::size_t k = 0; k < places.size(); ++k) {
+    if (!places[k]) continue;
+    const RateEvidence evidence = view.at(*places[k]);
+    if (evidence.cadence_bpm) points[k].cadence = BeatsPerMinute{*evidence.cadence_bpm};
+    found.weights[k] = evidence.weights;
+    found.readable[k] = evidence.readable;
+  }
+  return found;
+}
+
+/// Without: a stride is looked for in the pulse itself and followed beside the heart; then it is taken out, and what lies far from where the heart was found counts little.
+Evidence without_motion(const RateSignals& signals, const Places& places, const TrackOptions& options) {
+  PairedView view{signals};
+  const auto look = [&](std::size_t k) { view.look(places[k].value_or(signals.size())); };
+  Evidence found{places.size()};
+  const auto pairs = [&](std::size_t k, Pairs& log_likelihood) {
+    look(k);
+    view.weigh(log_likelihood);
+  };
+  const auto keep = [&](std::size_t k, std::span<const float> heart, std::size_t column) {
+    look(k);
+    if (!view.readable()) return;
+    const RateWeights weights = view.weights(column);
+    found.readable[k] = true;
+    found.weights[k] = near_to(heart, weights);
+    found.heart[k] = {{heart.begin(), heart.end()}, concentration_at(weights, median_rate(heart))};
+  };
+  const PairedPath path;
+  if (options.streaming) {
+    path.follow(places.size(), pairs, keep);
+  } else {
+    path.smooth(places.size(), pairs, keep);
+  }
+  return found;
+}
+
+/// Every window of the recording, and where its samples are.
+Places lay_windows(const RateSignals& signals, Seconds duration, std::vector<TrackPoint>& points) {
+  Places places;
+  const double window = std::round(samples_in(track_window, signals.rate));
+  const double last_first = static_cast<double>(signals.size()) - window;
+  for (std::size_t k = 0;; ++k) {
+    TrackPoint point;
+    point.window = {static_cast<double>(k) * track_step, static_cast<double>(k) * track_step + track_window};
+    // A window may overhang the signal by a sample: the grid is coarser than the recording.
+    if (point.window.end > duration + period(signals.rate)) return places;
+    const double first = std::round(samples_in(point.window.start - signals.start, signals.rate));
+    const bool inside = first >= 0.0 && first <= last_first + 1.0 && last_first >= 0.0;
+    places.push_back(inside ? std::optional{static_cast<std::size_t>(std::min(first, last_first))} : std::nullopt);
+    points.push_back(point);
+  }
 }
 
 }  // namespace
@@ -56,53 +162,37 @@ RateTrack track_rate(const Recording& recording, const TrackOptions& options) {
   track.motion_used = !signals.acceleration.empty() || !signals.rotation.empty();
   if (options.streaming) track.delay = static_cast<double>(causal_steps_ahead) * track_step + motion_filter_reach;
 
-  SpectralView view{signals, options.streaming};
-  std::vector<RateWeights> windows;
-  std::vector<bool> readable;
-  for (std::size_t k = 0;; ++k) {
-    const Span window{static_cast<double>(k) * track_step, static_cast<double>(k) * track_step + track_window};
-    const double first = std::round(samples_in(window.start - signals.start, signals.rate));
-    // A window may overhang the signal by a sample: the grid is coarser than the recording.
-    if (window.end > recording.duration + period(signals.rate)) break;
-    const double last_first = static_cast<double>(signals.size()) - static_cast<double>(view.window());
-    TrackPoint point;
-    point.window = window;
-    RateEvidence evidence;
-    evidence.weights.fill(1.0F);
-    if (first >= 0.0 && first <= last_first + 1.0 && last_first >= 0.0)
-      evidence = view.at(static_cast<std::size_t>(std::min(first, last_first)));
-    if (evidence.cadence_bpm) point.cadence = BeatsPerMinute{*evidence.cadence_bpm};
-    windows.push_back(evidence.weights);
-    readable.push_back(evidence.readable);
-    track.points.push_back(point);
-  }
-  if (track.points.empty()) {
+  const Places places = lay_windows(signals, recording.duration, track.points);
+  if (places.empty()) {
     track.warnings.push_back({"shorter_than_window", "shorter than the 8 s that the rate is followed in"});
     return track;
   }
-
-  std::vector<std::vector<float>> posteriors(windows.size());
-  std::vector<double> agreements(windows.size()), concentrations(windows.size());
+  Evidence found = track.motion_used ? beside_motion(signals, places, options, track.points)
+                                     : without_motion(signals, places, options);
+  std::vector<std::vector<float>> posteriors(places.size());
+  std::vector<double> agreements(places.size()), concentrations(places.size());
   const auto keep = [&](std::size_t k, std::span<const float> posterior) {
-    posteriors[k].assign(posterior.begin(), posterior.end());
-    if (!readable[k]) return;
+    if (!found.readable[k]) return;
     const double rate = median_rate(posterior);
     track.points[k].rate = BeatsPerMinute{rate};
-    agreements[k] = std::clamp(mass_near(posterior, rate), least_agreement, most_agreement);
-    concentrations[k] = concentration_at(windows[k], rate);
+    // The closer look knows one heart only; how sure it is of that one the pairs know.
+    const bool told = !found.heart[k].posterior.empty();
+    posteriors[k] = told ? std::move(found.heart[k].posterior) : std::vector<float>(posterior.begin(), posterior.end());
+    concentrations[k] = told ? found.heart[k].concentration : concentration_at(found.weights[k], rate);
+    agreements[k] = std::clamp(mass_near(posteriors[k], rate), least_agreement, most_agreement);
   };
   const RatePath path;
   if (options.streaming) {
-    path.follow(windows, causal_steps_ahead, keep);
+    path.follow(found.weights, causal_steps_ahead, keep);
   } else {
-    path.smooth(windows, keep);
+    path.smooth(found.weights, keep);
   }
 
-  for (std::size_t k = 0; k < windows.size(); ++k) {
+  for (std::size_t k = 0; k < places.size(); ++k) {
     TrackPoint& point = track.points[k];
     if (!point.rate) continue;
     const std::size_t from = k - std::min(k, clue_reach);
-    const std::size_t to = std::min(windows.size(), k + 1 + (options.streaming ? 0 : clue_reach));
+    const std::size_t to = std::min(places.size(), k + 1 + (options.streaming ? 0 : clue_reach));
     double concentration = 0.0, log_odds = 0.0, count = 0.0;
     for (std::size_t j = from; j < to; ++j) {
       if (!track.points[j].rate) continue;

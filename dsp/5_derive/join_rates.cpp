@@ -9,6 +9,8 @@ namespace {
 
 /// Rates this close speak of the same heart (the contract's confidence is about the same distance).
 constexpr double near_bpm = 5.0;
+/// Beats that the spectrum confirms time the heart more exactly than it does, from this confidence on. Set on the development recordings at rest.
+constexpr double sure_of_beats = 0.8;
 
 /// What the track says of one window.
 struct TrackAnswer {
@@ -64,7 +66,7 @@ RateSeries join_rates(RateSeries from_beats, const RateTrack& track) {
     const std::optional<TrackAnswer> answer = answer_of(track, window.window);
     if (!answer) continue;
     const bool agree = window.rate && std::abs(window.rate->value() - answer->rate) <= near_bpm;
-    if (agree && *window.confidence >= answer->confidence) continue;
+    if (agree && *window.confidence >= std::min(answer->confidence, sure_of_beats)) continue;
     if (answer->confidence < joined.options.least_confidence) {
       const Span span = window.window;
       window = RateWindow{};

@@ -51,14 +51,56 @@ TEST(RateTrack, FollowsTheHeartWhereStepsAreThreeTimesAsStrong) {
   }
 }
 
-TEST(RateTrack, TakesTheStepsForTheHeartWhenNoMotionChannelTellsThemApartAndSaysSo) {
+TEST(RateTrack, TellsTheHeartFromTheStepsWithoutAMotionChannel) {
   const RunningScene scene;
   TrackOptions options;
   options.motion.emplace();
-  const RateTrack track = track_rate(running(scene), options);
-  EXPECT_FALSE(track.motion_used);
-  EXPECT_GT(mean_error(track, scene.heart), 10.0);
-  EXPECT_FALSE(track.points[20].cadence);
+  for (const bool streaming : {false, true}) {
+    options.streaming = streaming;
+    const RateTrack track = track_rate(running(scene), options);
+    EXPECT_FALSE(track.motion_used);
+    EXPECT_LT(mean_error(track, scene.heart), 2.0) << (streaming ? "causal" : "whole");
+    EXPECT_FALSE(track.points[20].cadence);
+  }
+}
+
+TEST(RateTrack, GoesOnWithTheHeartWhenStepsBeginAndEndWithoutAMotionChannel) {
+  RunningScene scene;
+  scene.seconds = 240;
+  scene.heart = [](double t) {
+    return t < 60.0 ? 75.0 : t < 180.0 ? 75.0 + 0.6 * (t - 60.0) : 147.0 - 0.4 * (t - 180.0);
+  };
+  Recording moving = running(scene);
+  scene.motion_gain = 0.0;
+  const Recording still = running(scene);
+  const auto steps = [](std::size_t i) { return i >= 60 * 125 && i < 180 * 125; };
+  for (std::size_t i = 0; i < moving.channels[0].samples.size(); ++i) {
+    if (!steps(i)) moving.channels[0].samples[i] = still.channels[0].samples[i];
+  }
+  TrackOptions options;
+  options.motion.emplace();
+  EXPECT_LT(mean_error(track_rate(moving, options), scene.heart), 1.5);
+}
+
+TEST(RateTrack, DoesNotTakeASlowPulseForAStride) {
+  for (const double bpm : {40.0, 48.0, 56.0, 66.0, 80.0}) {
+    RunningScene scene;
+    scene.heart = steady_course(bpm);
+    scene.motion_gain = 0.0;
+    TrackOptions options;
+    options.motion.emplace();
+    EXPECT_LT(mean_error(track_rate(running(scene), options), scene.heart), 1.0) << bpm << " beats/min";
+  }
+}
+
+TEST(RateTrack, FollowsARecordingThatIsWorkedOnInSeveralBlocks) {
+  RunningScene scene;
+  scene.motion_gain = 0.5;
+  scene.seconds = 1300;
+  scene.heart = [](double t) { return 110.0 + 30.0 * std::sin(0.01 * t); };
+  TrackOptions options;
+  options.motion.emplace();
+  EXPECT_LT(mean_error(track_rate(running(scene), options), scene.heart), 1.5);
 }
 
 TEST(RateTrack, HoldsTheHeartWhenTheCadenceIsItsHalfOrItsDouble) {

@@ -11,6 +11,7 @@
 #include "pulsewright/agreement.hpp"
 #include "pulsewright/rate_track.hpp"
 #include "pulsewright/read.hpp"
+#include "pulsewright/simulate.hpp"
 
 namespace accuracy {
 
@@ -80,9 +81,12 @@ std::vector<std::optional<double>> rates_of_beats(const BeatTrain& beats, const 
   return rates;
 }
 
-std::vector<std::optional<double>> rates_of_monitor(const std::filesystem::path& numerics) {
+/// Columns of the monitor's numbers.
+constexpr std::size_t monitor_hr = 1, monitor_pulse = 2;
+
+std::vector<std::optional<double>> rates_of_monitor(const std::filesystem::path& numerics, std::size_t column) {
   std::vector<double> pulse;
-  for (const auto& row : rows_of(numerics)) pulse.push_back(row.size() > 2 ? row[2] : std::nan(""));
+  for (const auto& row : rows_of(numerics)) pulse.push_back(row.size() > column ? row[column] : std::nan(""));
   std::vector<std::optional<double>> rates;
   for (double start = 0.0; start + window_s + monitor_lag_s <= static_cast<double>(pulse.size()); start += step_s) {
     double sum = 0.0;
@@ -104,17 +108,40 @@ std::set<std::string> names_in(const std::filesystem::path& folder, const std::s
   return names;
 }
 
+void for_each_clip(const std::function<void(const RateCase&)>& visit) {
+  for (const std::string& person : scenario_people()) {
+    for (const std::uint64_t seed : {1, 2}) {
+      Scenario scenario = named_scenario("stair-climb", person);
+      scenario.seed = seed;
+      scenario.rate = Hertz{64};
+      scenario.ecg.reset();
+      scenario.contact.losses_per_minute = 1.0;
+      const Simulation simulation = simulate(scenario);
+      RateCase one;
+      one.name = person + " " + std::to_string(seed);
+      one.recording = simulation.recording;
+      one.reference = rates_of_beats(simulation.truth.pulse_train(scenario.rate), {});
+      visit(one);
+    }
+  }
+}
+
 }  // namespace
 
 void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool test_records,
                         const std::function<void(const RateCase&)>& visit) {
+  if (set == RateSet::clip) {
+    if (test_records) for_each_clip(visit);
+    return;
+  }
+  const bool bedside = set == RateSet::bedside || set == RateSet::bedside_ecg;
   const auto folder = data / (set == RateSet::treadmill ? "treadmill_pulse"
                               : set == RateSet::wrist   ? "exercise_wrist"
-                              : set == RateSet::bedside ? "bedside"
+                              : bedside                 ? "bedside"
                                                         : "anaesthesia_pulse");
   const std::string ending = set == RateSet::treadmill ? "_reference.csv"
                              : set == RateSet::wrist   ? ".edf"
-                             : set == RateSet::bedside ? "_Signals.csv"
+                             : bedside                 ? "_Signals.csv"
                                                        : "_pulse_peaks.txt";
   static const std::set<std::string> anaesthesia_development = {"0009", "0016", "0018", "0023", "0028", "0029"};
   for (const std::string& name : names_in(folder, ending)) {
@@ -123,7 +150,9 @@ void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool tes
     switch (set) {
       case RateSet::treadmill: one.development = is_odd(name.substr(0, name.find("_type"))); break;
       case RateSet::wrist: one.development = !name.starts_with("s4"); break;
-      case RateSet::bedside: one.development = is_odd(name); break;
+      case RateSet::bedside:
+      case RateSet::bedside_ecg: one.development = is_odd(name); break;
+      case RateSet::clip: break;
       case RateSet::anaesthesia: one.development = anaesthesia_development.contains(name); break;
     }
     if (!one.development && !test_records) continue;
@@ -137,9 +166,12 @@ void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool tes
         one.reference = rates_of_beats(read_beats(folder / (name + ".txt"), Hertz{256.0}).beats, {});
         break;
       case RateSet::bedside:
+      case RateSet::bedside_ecg:
         one.recording = load(folder / (name + ending));
-        one.reference = rates_of_monitor(folder / (name + "_Numerics.csv"));
+        one.reference =
+            rates_of_monitor(folder / (name + "_Numerics.csv"), set == RateSet::bedside ? monitor_pulse : monitor_hr);
         break;
+      case RateSet::clip: break;
       case RateSet::anaesthesia: {
         one.recording = load(folder / (name + ".csv"), Hertz{300.0});
         const auto spans = folder / (name + "_pulse_artefact_spans.txt");

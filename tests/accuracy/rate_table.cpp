@@ -26,6 +26,8 @@ struct RateScore {
 RateSet set_of(const std::string& word) {
   if (word == "treadmill") return RateSet::treadmill;
   if (word == "wrist") return RateSet::wrist;
+  if (word == "clip") return RateSet::clip;
+  if (word == "bedside-ecg") return RateSet::bedside_ecg;
   return word == "bedside" ? RateSet::bedside : RateSet::anaesthesia;
 }
 

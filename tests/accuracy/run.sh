@@ -4,7 +4,7 @@
 #   ./tests/accuracy/run.sh [--causal] [DATA]
 #
 # DATA: folder that holds the data sets; else PULSEWRIGHT_DATA, else ../shared/datasets. --causal adds the streaming form, which takes minutes.
-# Without the data it prints the table of effort, says "skipped" and ends with 0.
+# Without the data it prints the tables of what is simulated, says "skipped" and ends with 0.
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 
@@ -13,26 +13,13 @@ if [ "${1:-}" = --causal ]; then
   causal=yes
   shift
 fi
-# Effort is scored on a simulated class, which needs no open data.
 effort=build/tests/accuracy/pulsewright_effort_accuracy
-if [ ! -x "$effort" ]; then
-  cmake -S . -B build -G Ninja >/dev/null
-  cmake --build build --target pulsewright_effort_accuracy >/dev/null
-fi
-printf '\n### Effort, simulated class\n\n'
-"$effort"
-
-data=${1:-${PULSEWRIGHT_DATA:-../shared/datasets}}
-if [ ! -d "$data/arrhythmia" ]; then
-  echo "skipped: no open data sets in '$data' (datasets/obtain.sh says how to get them)"
-  exit 0
-fi
-
 program=build/tests/accuracy/pulsewright_accuracy
-if [ ! -x "$program" ]; then
+if [ ! -x "$effort" ] || [ ! -x "$program" ]; then
   cmake -S . -B build -G Ninja >/dev/null
-  cmake --build build --target pulsewright_accuracy >/dev/null
+  cmake --build build --target pulsewright_effort_accuracy pulsewright_accuracy >/dev/null
 fi
+data=${1:-${PULSEWRIGHT_DATA:-../shared/datasets}}
 
 table() {
   printf '\n### %s\n\n' "$1"
@@ -40,6 +27,16 @@ table() {
   "$program" "$data" "$@"
 }
 
+# What is simulated needs no open data.
+printf '\n### Effort, simulated class\n\n'
+"$effort"
+table "Heart rate, finger clip of 64 Hz and 10 bits on a simulated stair-climb, as answered" --set rate-clip --summary
+table "Heart rate, the same, without acceleration" --set rate-clip --without-motion --summary
+
+if [ ! -d "$data/arrhythmia" ]; then
+  echo "skipped: no open data sets in '$data' (datasets/obtain.sh says how to get them)"
+  exit 0
+fi
 table "ECG, MIT-BIH Arrhythmia Database, first signal, all 30 min, 150 ms" --set arrhythmia
 table "ECG, the same after the first 5 min (learning time of EC57)" --set arrhythmia --skip 300 --summary
 table "ECG, the same, all signals fused, all 30 min" --set arrhythmia --all-signals --summary
@@ -57,6 +54,7 @@ table "Heart rate, wrist recordings, every window answered" --set rate-wrist --e
 table "Heart rate, the same, as answered" --set rate-wrist --summary
 table "Heart rate, wrist recordings, error of the surest windows" --set rate-wrist --every-window --risk
 table "Heart rate, bedside recordings against the monitor" --set rate-bedside --summary
+table "Heart rate, the same against the monitor's rate from its ECG" --set rate-bedside-ecg --summary
 table "Heart rate, anaesthesia recordings against the marked pulse peaks" --set rate-anaesthesia --summary
 table "Breathing rate, anaesthesia recordings against carbon dioxide" --set breathing-anaesthesia --summary
 table "Breathing rate, bedside recordings against the monitor" --set breathing-bedside --summary
