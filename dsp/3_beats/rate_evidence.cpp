@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <numeric>
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -18,6 +19,14 @@ constexpr float harmonic_share = 0.4F;
 /// Share of the spectrum that was only weighted, beside the one that was filtered.
 constexpr float weighted_share = 0.15F;
 constexpr float most_motion = 1.5F;
+
+/// While somebody moves in a rhythm the heart is not slow: what looks like one is the motion. Doubt in rates below the first, as the SD of the log of the rate, and as far as the
+/// motion has power there; none of it while the strongest line of the motion has less than one share of its power, all of it from another one on.
+constexpr double slow_bpm = 75.0;
+constexpr double slow_sd_of_log = 0.1;
+constexpr float least_rhythm = 0.3F, clear_rhythm = 0.6F;
+/// Power at this distance belongs to a line: about the half width of the window's main lobe.
+constexpr double line_half_width_bpm = 8.0;
 
 /// The motion filter is fitted over this much.
 constexpr Seconds fit_length{24.0};
@@ -35,8 +44,19 @@ std::size_t window_length(Hertz rate) { return static_cast<std::size_t>(std::lro
 
 float largest(const RateWeights& weights) { return *std::max_element(weights.begin(), weights.end()); }
 
-void scale(RateWeights& weights, float factor) {
-  for (float& w : weights) w *= factor;
+/// Adds weights of which the best one becomes `share`.
+void add_scaled(const RateWeights& weights, float share, RateWeights& sum) {
+  const float most = largest(weights);
+  if (!(most > least_power)) return;
+  for (std::size_t i = 0; i < grid_size; ++i) sum[i] += share * weights[i] / most;
+}
+
+/// Share of the power that lies in the strongest line.
+float share_of_line(const RateWeights& power) {
+  const auto line = std::max_element(power.begin(), power.end());
+  const auto reach = static_cast<std::ptrdiff_t>(line_half_width_bpm / grid_step_bpm);
+  const auto from = line - std::min(reach, line - power.begin()), to = line + std::min(reach + 1, power.end() - line);
+  return std::accumulate(from, to, 0.0F) / std::accumulate(power.begin(), power.end(), 0.0F);
 }
 
 std::vector<std::span<const float>> views(const std::vector<std::vector<float>>& signals) {
@@ -59,7 +79,12 @@ SpectralView::SpectralView(const RateSignals& signals, bool causal)
       removal_(motion_of(signals), signals.rate),
       spectrum_(window_, padded_length(signals.rate)),
       bins_per_bpm_(1.0 / (60.0 * spectrum_.bin_width(signals.rate).value())),
-      stretch_(window_) {}
+      stretch_(window_) {
+  for (std::size_t i = 0; i < grid_size; ++i) {
+    const double z = std::max(0.0, std::log(slow_bpm / grid_bpm(i))) / slow_sd_of_log;
+    slow_doubt_[i] = static_cast<float>(std::exp(-0.5 * z * z));
+  }
+}
 
 void SpectralView::power_on_grid(std::span<const float> values, RateWeights& once, RateWeights& twice) {
   const std::span<const double> power = spectrum_.of(values);
@@ -76,89 +101,98 @@ void SpectralView::power_on_grid(std::span<const float> values, RateWeights& onc
   }
 }
 
-bool SpectralView::motion_power(std::size_t first, RateWeights& once, RateWeights& twice) {
-  bool any = false;
+SpectralView::Motion SpectralView::motion_at(std::size_t first) {
+  Motion motion;
   for (const auto* group : {&signals_.acceleration, &signals_.rotation}) {
-    RateWeights group_once{}, group_twice{};
+    RateWeights once{}, twice{};
     for (const std::vector<float>& values : *group)
-      power_on_grid(std::span{values}.subspan(first, window_), group_once, group_twice);
-    const float most = largest(group_once);
+      power_on_grid(std::span{values}.subspan(first, window_), once, twice);
+    const float most = largest(once);
     if (!(most > least_power)) continue;
-    any = true;
+    motion.any = true;
+    motion.rhythm = std::max(motion.rhythm, share_of_line(once));
     // The amplitude, not the power, so that weaker harmonics of the motion count too.
     const auto level = [most](float p) { return std::min(std::sqrt(p / most), most_motion); };
     for (std::size_t i = 0; i < grid_size; ++i) {
-      once[i] = std::max(once[i], level(group_once[i]));
-      twice[i] = std::max(twice[i], level(group_twice[i]));
+      motion.once[i] = std::max(motion.once[i], level(once[i]));
+      motion.twice[i] = std::max(motion.twice[i], level(twice[i]));
     }
   }
-  return any;
+  return motion;
+}
+
+void SpectralView::fit_removal(std::size_t first) {
+  const auto fit = static_cast<std::size_t>(std::lround(samples_in(fit_length, signals_.rate)));
+  const std::size_t last = causal_ ? first + window_ : std::min(signals_.size(), first + (window_ + fit) / 2);
+  removal_.fit(pulse_, causal_ ? last - std::min(last, fit) : first - std::min(first, (fit - window_) / 2), last);
+}
+
+bool SpectralView::read_pulse(std::size_t channel, std::size_t first) {
+  std::size_t missing = 0;
+  for (std::size_t i = 0; i < window_; ++i) {
+    const float v = pulse_[channel][first + i];
+    missing += std::isnan(v) ? 1 : 0;
+    stretch_[i] = std::isnan(v) ? 0.0F : v;
+  }
+  return static_cast<double>(missing) <= most_missing * static_cast<double>(window_);
+}
+
+bool SpectralView::add_weighted(const Motion& motion, RateWeights& sum) {
+  RateWeights once{}, twice{};
+  power_on_grid(stretch_, once, twice);
+  const float most = largest(once);
+  if (!(most > least_power)) return false;
+  RateWeights weights{};
+  for (std::size_t i = 0; i < grid_size; ++i) {
+    const float p = once[i] / most, p2 = twice[i] / most;
+    const float strong = 1.0F + line_strength * p, strong2 = 1.0F + line_strength * p2;
+    weights[i] = p * strong / (strong + motion_weight * motion.once[i]) +
+                 harmonic_share * p2 * strong2 / (strong2 + motion_weight * motion.twice[i]);
+  }
+  add_scaled(weights, 1.0F, sum);
+  return true;
+}
+
+void SpectralView::add_filtered(const Motion& motion, RateWeights& sum) {
+  RateWeights once{}, twice{};
+  power_on_grid(stretch_, once, twice);
+  for (std::size_t i = 0; i < grid_size; ++i) {
+    once[i] = once[i] / (1.0F + motion_weight_after_filter * motion.once[i]) +
+              harmonic_share * twice[i] / (1.0F + motion_weight_after_filter * motion.twice[i]);
+  }
+  add_scaled(once, 1.0F, sum);
 }
 
 RateEvidence SpectralView::at(std::size_t first) {
   RateEvidence evidence;
   evidence.weights.fill(1.0F);
-  const std::size_t size = signals_.size();
-  if (first + window_ > size) return evidence;
-
-  RateWeights motion{}, motion_twice{};
-  const bool moving = motion_power(first, motion, motion_twice);
-  if (moving) {
-    const auto fit = static_cast<std::size_t>(std::lround(samples_in(fit_length, signals_.rate)));
-    const std::size_t after = causal_ ? first + window_ : std::min(size, first + (window_ + fit) / 2);
-    removal_.fit(pulse_, causal_ ? after - std::min(after, fit) : first - std::min(first, (fit - window_) / 2), after);
-    const auto strongest = std::max_element(motion.begin(), motion.end()) - motion.begin();
+  if (first + window_ > signals_.size()) return evidence;
+  const Motion motion = motion_at(first);
+  if (motion.any) {
+    fit_removal(first);
+    const auto strongest = std::max_element(motion.once.begin(), motion.once.end()) - motion.once.begin();
     evidence.cadence_bpm = grid_bpm(static_cast<std::size_t>(strongest));
   }
 
   RateWeights weighted{}, filtered{};
   for (std::size_t k = 0; k < pulse_.size(); ++k) {
-    std::size_t missing = 0;
-    for (std::size_t i = 0; i < window_; ++i) {
-      const float v = pulse_[k][first + i];
-      missing += std::isnan(v) ? 1 : 0;
-      stretch_[i] = std::isnan(v) ? 0.0F : v;
-    }
-    if (static_cast<double>(missing) > most_missing * static_cast<double>(window_)) continue;
-    RateWeights once{}, twice{};
-    power_on_grid(stretch_, once, twice);
-    const float most = largest(once);
-    if (!(most > least_power)) continue;
+    if (!read_pulse(k, first) || !add_weighted(motion, weighted)) continue;
     evidence.readable = true;
-    RateWeights sum{};
-    for (std::size_t i = 0; i < grid_size; ++i) {
-      const float p = once[i] / most, p2 = twice[i] / most;
-      const float strong = 1.0F + line_strength * p, strong2 = 1.0F + line_strength * p2;
-      sum[i] = moving ? p * strong / (strong + motion_weight * motion[i]) +
-                            harmonic_share * p2 * strong2 / (strong2 + motion_weight * motion_twice[i])
-                      : p + harmonic_share * p2;
-    }
-    scale(sum, 1.0F / largest(sum));
-    for (std::size_t i = 0; i < grid_size; ++i) weighted[i] += sum[i];
-    if (!moving) continue;
-
+    if (!motion.any) continue;
     removal_.remove(pulse_[k], k, first, stretch_);
-    once.fill(0.0F);
-    twice.fill(0.0F);
-    power_on_grid(stretch_, once, twice);
-    for (std::size_t i = 0; i < grid_size; ++i) {
-      sum[i] = once[i] / (1.0F + motion_weight_after_filter * motion[i]) +
-               harmonic_share * twice[i] / (1.0F + motion_weight_after_filter * motion_twice[i]);
-    }
-    const float left = largest(sum);
-    if (!(left > least_power)) continue;
-    for (std::size_t i = 0; i < grid_size; ++i) filtered[i] += sum[i] / left;
+    add_filtered(motion, filtered);
   }
   if (!evidence.readable) return evidence;
 
-  scale(weighted, 1.0F / largest(weighted));
-  const float left = largest(filtered);
-  if (left > 0.0F) {
-    for (std::size_t i = 0; i < grid_size; ++i)
-      weighted[i] = weighted_share * weighted[i] + (1.0F - weighted_share) * filtered[i] / left;
-    scale(weighted, 1.0F / largest(weighted));
-  }
-  evidence.weights = weighted;
+  RateWeights& weights = evidence.weights;
+  weights.fill(0.0F);
+  add_scaled(weighted, weighted_share, weights);
+  add_scaled(filtered, 1.0F - weighted_share, weights);
+  const float rhythmic = std::clamp((motion.rhythm - least_rhythm) / (clear_rhythm - least_rhythm), 0.0F, 1.0F);
+  for (std::size_t i = 0; i < grid_size; ++i)
+    weights[i] *= std::pow(slow_doubt_[i], rhythmic * std::min(1.0F, motion.once[i]));
+  const float most = largest(weights);
+  for (float& w : weights) w /= most;
   return evidence;
 }
 

@@ -35,8 +35,22 @@ class SpectralView {
   [[nodiscard]] std::size_t window() const { return window_; }
 
  private:
+  /// What the motion channels do in one window.
+  struct Motion {
+    bool any = false;
+    RateWeights once{}, twice{};  ///< amplitude at each rate and at twice of it, over that of the strongest line
+    float rhythm = 0;             ///< share of the power in the strongest line
+  };
+
   void power_on_grid(std::span<const float> values, RateWeights& once, RateWeights& twice);
-  [[nodiscard]] bool motion_power(std::size_t first, RateWeights& once, RateWeights& twice);
+  [[nodiscard]] Motion motion_at(std::size_t first);
+  void fit_removal(std::size_t first);
+  /// Into `stretch_`; false: too much of it is missing.
+  [[nodiscard]] bool read_pulse(std::size_t channel, std::size_t first);
+  /// Evidence in the stretch where the motion is weak; false: there is no signal.
+  [[nodiscard]] bool add_weighted(const Motion& motion, RateWeights& sum);
+  /// Evidence in the stretch from which the motion was filtered.
+  void add_filtered(const Motion& motion, RateWeights& sum);
 
   const RateSignals& signals_;
   bool causal_;
@@ -46,6 +60,7 @@ class SpectralView {
   PowerSpectrum spectrum_;
   double bins_per_bpm_;
   std::vector<float> stretch_;
+  RateWeights slow_doubt_{};
 };
 
 }  // namespace pulsewright::beats_stage

@@ -10,7 +10,7 @@ namespace {
 // Set together with the constants of rate_evidence.cpp.
 constexpr double usual_step_bpm = 3.2;  // SD
 constexpr double wide_step_bpm = 3.5;   // scale of the double exponential
-constexpr double wide_share = 0.02;     // relative height at no step
+constexpr double wide_share = 0.025;    // relative height at no step
 /// The evidence's likelihood is (weight + floor) ^ exponent.
 constexpr float exponent = 1.5F;
 constexpr float evidence_floor = 0.05F;
@@ -35,7 +35,7 @@ RatePath::RatePath() : steps_(index(grid_size), index(grid_size)), prior_(index(
       const double z = step / usual_step_bpm;
       steps_(index(from), index(to)) =
           static_cast<float>((1.0 - wide_share) * std::exp(-0.5 * z * z) / usual_step_bpm +
-                             wide_share * 1.25 * std::exp(-std::abs(step) / wide_step_bpm) / wide_step_bpm);
+                             wide_share * std::exp(-std::abs(step) / wide_step_bpm) / wide_step_bpm);
     }
     steps_.row(index(from)) /= steps_.row(index(from)).sum();
   }
