@@ -32,7 +32,7 @@ std::string one_row(const Analysis& analysis, const NumberStyle& style) {
 void write_files(const OutputFlags& flags, const Analysis& analysis) {
   const std::filesystem::path folder = flags.out;
   const NumberStyle style = number_style(flags);
-  write_file(folder / "beats.csv", beats_csv(analysis.beats, false, style));
+  write_file(folder / "beats.csv", beats_csv(analysis.beats, {}, style));
   write_file(folder / "intervals.csv", intervals_csv(analysis.intervals, style));
   write_file(folder / "rate.csv", rate_csv(analysis.rates, style));
   write_file(folder / "variability.json", variability_json(analysis.variability));

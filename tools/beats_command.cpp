@@ -15,17 +15,17 @@ namespace {
 struct BeatsFlags {
   InputFlags input;
   OutputFlags output;
-  bool all = false;
+  BeatListing listing;
 };
 
 ExitCode run(const BeatsFlags& flags) {
   prepare_output(flags.output);
   const BeatTrain beats = stamped_beats(flags.input, settings(flags.input));
   talk_warnings(beats.warnings);
-  deliver(
-      flags.output, "beats",
-      {[&] { return beats_text(beats); }, [&](const NumberStyle& style) { return beats_csv(beats, flags.all, style); },
-       [&] { return beats_json(beats, flags.all); }});
+  deliver(flags.output, "beats",
+          {[&] { return beats_text(beats); },
+           [&](const NumberStyle& style) { return beats_csv(beats, flags.listing, style); },
+           [&] { return beats_json(beats, flags.listing); }});
   return beats.accepted().empty() ? ExitCode::no_value : ExitCode::done;
 }
 
@@ -38,7 +38,8 @@ void add_beats(Program& program) {
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);
   add_edit_option(*command, flags->input);
-  command->add_flag("--all", flags->all, "Rejected candidates too, with a column that says why");
+  command->add_flag("--all", flags->listing.rejected, "Rejected candidates too, with a column that says why");
+  command->add_flag("--feet", flags->listing.feet, "Of a pulse: where the upstroke begins, in a column of its own");
   add_output_options(*command, flags->output, "csv");
   end_help(*command, "pulsewright beats datasets/simulated/wren_stair_climb.csv --kind pulse");
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });

@@ -75,7 +75,7 @@ DetectionTrace ecg_trace(const Excerpt& excerpt, Seconds start, Hertz rate, Span
 DetectionTrace pulse_trace(const Excerpt& excerpt, Seconds start, Hertz rate, Span stretch,
                            const PulseOptions& options) {
   std::vector<PulsePolarity> polarities(excerpt.values.size());
-  for (std::size_t k = 0; k < polarities.size(); ++k) polarities[k].learn(excerpt.values[k]);
+  for (std::size_t k = 0; k < polarities.size(); ++k) polarities[k].learn(excerpt.values[k], rate);
   const std::vector<float> wave = upright_wave(excerpt.values, rate, polarities);
 
   DetectionTrace trace;

@@ -100,7 +100,10 @@ BeatTrain stream(const ChosenSignals& chosen, Seconds duration, const FindOption
   train.source = chosen.kind == ChannelKind::ecg ? BeatSource::ecg : BeatSource::pulse;
   detector.push(chunk, train.candidates);
   detector.finish(train.candidates);
-  for (Beat& beat : train.candidates) beat.time += grids[0].start;
+  for (Beat& beat : train.candidates) {
+    beat.time += grids[0].start;
+    if (beat.foot) *beat.foot += grids[0].start;
+  }
   train.unreadable = detector.unreadable();
   beats_stage::declare_doubtful_stretches(train);
   return train;

@@ -8,6 +8,7 @@
 #include "pulse_wave.hpp"
 #include "pulsewright/beats.hpp"
 #include "unreadable.hpp"
+#include "upstroke_foot.hpp"
 
 namespace pulsewright {
 
@@ -43,10 +44,13 @@ BeatTrain find_pulse_beats(std::span<const Signal> signals, Seconds duration, co
     std::vector<std::span<const float>> stretch;
     for (std::size_t k = 0; k < signals.size(); ++k) {
       stretch.push_back(std::span{signals[k].values}.subspan(first, last - first));
-      polarities[k].learn(stretch.back());
+      polarities[k].learn(stretch.back(), rate);
     }
     const std::vector<float> wave = upright_wave(stretch, rate, polarities);
+    std::size_t before = 0;
     for (const PulseCandidate& c : judge_pulse(wave, rate, restarts(stretch, rate), options)) {
+      const std::size_t previous = before;
+      if (c.beat) before = c.at;
       const std::size_t at = first + c.at;
       if (at < core_first || at >= core_first + core) continue;
       const double position = static_cast<double>(first) + systolic_peak_near(wave, c.at, rate);
@@ -55,6 +59,8 @@ BeatTrain find_pulse_beats(std::span<const Signal> signals, Seconds duration, co
       beat.sample = SampleIndex{std::lround(position)};
       beat.verdict = c.verdict;
       beat.confidence = pulse_confidence(c);
+      if (const auto foot = c.beat ? upstroke_foot(wave, previous, c.at, rate) : std::nullopt)
+        beat.foot = signals[0].start + Seconds{(static_cast<double>(first) + *foot) / rate.value()};
       reject_if_unreadable(beat, train.unreadable);
       train.candidates.push_back(beat);
     }

@@ -6,8 +6,6 @@
 namespace pulsewright::beats_stage {
 namespace {
 
-// The foot of a pulse lies at most this long before its peak (common practice: the crest time is 0.1 to 0.3 s).
-constexpr Seconds longest_rise{0.45};
 // Slopes are taken over this much, so that they compare at any sampling rate.
 constexpr Seconds slope_span{0.04};
 

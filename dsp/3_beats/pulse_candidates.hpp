@@ -9,6 +9,9 @@
 
 namespace pulsewright::beats_stage {
 
+/// The foot of a pulse lies at most this long before its peak (common practice: the crest time is 0.1 to 0.3 s).
+inline constexpr Seconds longest_rise{0.45};
+
 struct PulseCandidate {
   std::size_t at = 0;            ///< sample of the peak
   float rise = 0;                ///< height over the lowest point since the candidate before

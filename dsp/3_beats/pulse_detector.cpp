@@ -8,6 +8,7 @@
 #include "pulse_peak.hpp"
 #include "pulse_wave.hpp"
 #include "unreadable.hpp"
+#include "upstroke_foot.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -16,6 +17,16 @@ namespace {
 constexpr Seconds seen_after{1.0};
 constexpr Seconds block_length{0.25};
 constexpr Seconds memory{30.0};
+
+/// The causal filter bends the wave, and a rise may look slower than a fall; the same filter backwards in time bends it straight.
+std::vector<float> straightened(std::span<const float> values, Hertz rate) {
+  const std::vector<float> reversed(values.rbegin(), values.rend());
+  std::vector<float> straight;
+  straight.reserve(values.size());
+  StreamingConditioner{ChannelKind::pulse, rate}.push(reversed, straight);
+  std::reverse(straight.begin(), straight.end());
+  return straight;
+}
 
 // The causal form of the pulse detector: the judgement of whole-file processing, shown the last 30 s, its earlier decisions standing.
 class PulseDetector final : public CausalDetector {
@@ -56,10 +67,13 @@ class PulseDetector final : public CausalDetector {
     std::vector<std::span<const float>> stretch;
     for (std::size_t k = 0; k < samples_.size(); ++k) {
       stretch.emplace_back(samples_[k]);
-      polarities_[k].learn(stretch.back());
+      polarities_[k].learn(straightened(stretch.back(), rate_), rate_);
     }
     const std::vector<float> wave = upright_wave(stretch, rate_, polarities_);
+    std::size_t before = 0;
     for (const PulseCandidate& c : judge_pulse(wave, rate_, restarts(stretch, rate_), options_, decided)) {
+      const std::size_t previous = before;
+      if (c.beat) before = c.at;
       const std::size_t at = first_ + c.at;
       if (at < decided_until_ || at >= until) continue;
       if (c.beat) decided_beats_.push_back(at);
@@ -69,6 +83,8 @@ class PulseDetector final : public CausalDetector {
       beat.sample = SampleIndex{std::lround(position)};
       beat.verdict = c.verdict;
       beat.confidence = pulse_confidence(c);
+      if (const auto foot = c.beat ? upstroke_foot(wave, previous, c.at, rate_) : std::nullopt)
+        beat.foot = Seconds{(static_cast<double>(first_) + *foot) / rate_.value()};
       out.push_back(beat);
     }
     decided_until_ = until;

@@ -17,7 +17,7 @@ std::vector<BeatEvidence> pulse_evidence(std::span<const Signal> signals, const 
   std::vector<PulsePolarity> polarities(signals.size());
   for (std::size_t k = 0; k < signals.size(); ++k) {
     values.emplace_back(signals[k].values);
-    polarities[k].learn(values.back());
+    polarities[k].learn(values.back(), rate);
   }
   const std::vector<float> wave = upright_wave(values, rate, polarities);
   for (const PulseCandidate& c : judge_pulse(wave, rate, restarts(values, rate), options)) {

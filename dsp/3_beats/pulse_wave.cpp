@@ -8,6 +8,8 @@ namespace {
 
 // Skewness of the slope beyond which a change of polarity is believed.
 constexpr double clear_skewness = 0.3;
+// Less than this is too little to stand by.
+constexpr Seconds enough{8.0};
 // Size is the mean absolute value over this many seconds to either side.
 constexpr std::size_t reach_s = 5;
 
@@ -55,7 +57,7 @@ std::vector<float> smooth(const std::vector<SecondSize>& seconds, float SecondSi
 
 }  // namespace
 
-void PulsePolarity::learn(std::span<const float> values) {
+void PulsePolarity::learn(std::span<const float> values, Hertz rate) {
   double second = 0, third = 0;
   std::size_t count = 0;
   for (std::size_t i = 1; i < values.size(); ++i) {
@@ -73,7 +75,7 @@ void PulsePolarity::learn(std::span<const float> values) {
   } else if (upright_ ? skewness < -clear_skewness : skewness > clear_skewness) {
     upright_ = !upright_;
   }
-  known_ = true;
+  known_ = static_cast<double>(values.size()) >= samples_in(enough, rate);
 }
 
 std::vector<float> upright_wave(std::span<const std::span<const float>> signals, Hertz rate,

@@ -9,10 +9,11 @@
 
 namespace pulsewright::beats_stage {
 
-/// Which way blood volume points in each pulse signal: a pulse rises faster than it falls. Follows a change only when it is clear.
+/// Which way blood volume points in each pulse signal: a pulse rises faster than it falls. Follows a change only when it is clear, once it has seen some seconds.
 class PulsePolarity {
  public:
-  void learn(std::span<const float> values);
+  /// From values whose filter left the shape of the wave alone.
+  void learn(std::span<const float> values, Hertz rate);
   [[nodiscard]] bool upright() const { return upright_; }
 
  private:

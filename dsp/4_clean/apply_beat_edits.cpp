@@ -36,6 +36,7 @@ void put(BeatTrain& beats, Beat beat, Seconds time) {
     beat.sample = first.sample + std::llround((time - first.time).value() * rate_of_samples(beats));
   }
   beat.time = time;
+  beat.foot.reset();
   beat.confidence = 1.0;
   beat.verdict = BeatVerdict::accepted;
   const auto place = std::upper_bound(beats.candidates.begin(), beats.candidates.end(), time,

@@ -29,7 +29,7 @@ Warnings all_warnings(const Analysis& result) {
 std::string analysis_json(const Analysis& result) {
   Json body = Json::object();
   Reasons beats, intervals, rate, variability(result.variability.reasons), effort = effort_reasons(result.effort);
-  add_part(body, "beats", beats_body(result.beats, false, beats), beats);
+  add_part(body, "beats", beats_body(result.beats, {}, beats), beats);
   add_part(body, "intervals", intervals_body(result.intervals, intervals), intervals);
   add_part(body, "rate", rate_body(result.rates, rate), rate);
   add_part(body, "variability", variability_body(result.variability, variability), variability);

@@ -25,6 +25,12 @@ std::string name_spans(const std::vector<Span>& spans) {
   return text;
 }
 
+bool is_listed(const Beat& beat, const BeatListing& listing) {
+  return listing.rejected || beat.verdict == BeatVerdict::accepted;
+}
+
+std::optional<double> foot_s(const Beat& beat) { return beat.foot ? std::optional{beat.foot->value()} : std::nullopt; }
+
 }  // namespace
 
 std::optional<double> readable_percent(const BeatTrain& beats) {
@@ -32,19 +38,23 @@ std::optional<double> readable_percent(const BeatTrain& beats) {
   return std::max(0.0, 100.0 * (1.0 - total_s(beats.unreadable) / beats.duration.value()));
 }
 
-std::string beats_csv(const BeatTrain& beats, bool all, const NumberStyle& style) {
-  CsvTable table = all ? CsvTable({"time_s", "sample", "confidence", "verdict"}, style)
-                       : CsvTable({"time_s", "sample", "confidence"}, style);
+std::string beats_csv(const BeatTrain& beats, const BeatListing& listing, const NumberStyle& style) {
+  CsvTable table({}, style);
+  table.text("time_s").text("sample").text("confidence");
+  if (listing.feet) table.text("foot_s");
+  if (listing.rejected) table.text("verdict");
+  table.end_row();
   for (const Beat& beat : beats.candidates) {
-    if (!all && beat.verdict != BeatVerdict::accepted) continue;
+    if (!is_listed(beat, listing)) continue;
     table.number(beat.time.value(), 6).count(beat.sample.value()).number(beat.confidence, 3);
-    if (all) table.text(to_string(beat.verdict));
+    if (listing.feet) table.number(foot_s(beat), 6);
+    if (listing.rejected) table.text(to_string(beat.verdict));
     table.end_row();
   }
   return table.take();
 }
 
-Json beats_body(const BeatTrain& beats, bool all, Reasons& reasons) {
+Json beats_body(const BeatTrain& beats, const BeatListing& listing, Reasons& reasons) {
   const auto accepted = static_cast<std::int64_t>(beats.accepted().size());
   Json body = Json::object();
   body["source"] = to_string(beats.source);
@@ -56,19 +66,21 @@ Json beats_body(const BeatTrain& beats, bool all, Reasons& reasons) {
   body["unreadable"] = json_spans(beats.unreadable);
   body["beats"] = Json::array();
   for (const Beat& beat : beats.candidates) {
-    if (!all && beat.verdict != BeatVerdict::accepted) continue;
-    body["beats"].push_back({{"time_s", json_number(beat.time.value(), 6)},
-                             {"sample", beat.sample.value()},
-                             {"confidence", json_number(beat.confidence, 3)},
-                             {"verdict", to_string(beat.verdict)},
-                             {"label", to_string(beat.label)}});
+    if (!is_listed(beat, listing)) continue;
+    Json row = {{"time_s", json_number(beat.time.value(), 6)},
+                {"sample", beat.sample.value()},
+                {"confidence", json_number(beat.confidence, 3)},
+                {"verdict", to_string(beat.verdict)},
+                {"label", to_string(beat.label)}};
+    if (listing.feet) row["foot_s"] = json_number(foot_s(beat), 6);
+    body["beats"].push_back(std::move(row));
   }
   return body;
 }
 
-std::string beats_json(const BeatTrain& beats, bool all) {
+std::string beats_json(const BeatTrain& beats, const BeatListing& listing) {
   Reasons reasons;
-  const Json body = beats_body(beats, all, reasons);
+  const Json body = beats_body(beats, listing, reasons);
   return json_document("beats", body, reasons, beats.warnings, beats.provenance);
 }
 

@@ -50,7 +50,7 @@ void put_word(Json& object, Reasons& reasons, const std::string& key, const char
                                         const Warnings& warnings, const Provenance& provenance);
 
 // Bodies of the stages, which stand alone or inside an analysis.
-[[nodiscard]] Json beats_body(const BeatTrain& beats, bool all, Reasons& reasons);
+[[nodiscard]] Json beats_body(const BeatTrain& beats, const BeatListing& listing, Reasons& reasons);
 [[nodiscard]] Json intervals_body(const Intervals& intervals, Reasons& reasons);
 [[nodiscard]] Json rate_body(const RateSeries& rates, Reasons& reasons);
 [[nodiscard]] Json variability_body(const Variability& result, Reasons& reasons);

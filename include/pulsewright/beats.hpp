@@ -39,6 +39,8 @@ struct Beat {
   double confidence = 0;  ///< probability that it lies within 150 ms of a true beat
   BeatVerdict verdict = BeatVerdict::accepted;
   BeatLabel label = BeatLabel::unlabelled;
+  /// Of a pulse taken for a beat: where its upstroke begins, by intersecting tangents on the wave between 0.4 and 8 Hz.
+  std::optional<Seconds> foot = std::nullopt;
 };
 
 /// Which wave a train was found in.

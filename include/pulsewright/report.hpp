@@ -59,9 +59,16 @@ struct BeatComparisonTable {
 /// The share of a train's duration in which beats could be looked for, 0 to 100; nothing when it has no duration.
 [[nodiscard]] std::optional<double> readable_percent(const BeatTrain& beats);
 
+/// Which beats of a train are listed, and what is said of each.
+struct BeatListing {
+  bool rejected = false;  ///< rejected candidates too, with their verdicts
+  bool feet = false;      ///< where the upstroke of each pulse begins
+};
+
 /// CSV of each stage; columns as in tools/CONTRACT.md.
 [[nodiscard]] std::string recording_csv(const Recording& recording, const NumberStyle& style = {});
-[[nodiscard]] std::string beats_csv(const BeatTrain& beats, bool all = false, const NumberStyle& style = {});
+[[nodiscard]] std::string beats_csv(const BeatTrain& beats, const BeatListing& listing = {},
+                                    const NumberStyle& style = {});
 [[nodiscard]] std::string intervals_csv(const Intervals& intervals, const NumberStyle& style = {});
 [[nodiscard]] std::string rate_csv(const RateSeries& rates, const NumberStyle& style = {});
 [[nodiscard]] std::string variability_csv(const Variability& result, const NumberStyle& style = {});
@@ -77,7 +84,7 @@ struct BeatComparisonTable {
 
 /// JSON of each stage: keys in snake_case ending in their unit, absent values null and explained under `reasons`.
 [[nodiscard]] std::string recording_json(const Recording& recording);
-[[nodiscard]] std::string beats_json(const BeatTrain& beats, bool all = false);
+[[nodiscard]] std::string beats_json(const BeatTrain& beats, const BeatListing& listing = {});
 [[nodiscard]] std::string intervals_json(const Intervals& intervals);
 [[nodiscard]] std::string rate_json(const RateSeries& rates);
 [[nodiscard]] std::string variability_json(const Variability& result);

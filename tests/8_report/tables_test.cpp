@@ -24,15 +24,24 @@ TEST(BeatsCsv, HasARowForEachAcceptedBeat) {
 }
 
 TEST(BeatsCsv, NamesTheVerdictOfEveryCandidateWhenAllAreAskedFor) {
-  EXPECT_EQ(beats_csv(two_accepted_one_rejected(), true),
+  EXPECT_EQ(beats_csv(two_accepted_one_rejected(), {.rejected = true}),
             "time_s,sample,confidence,verdict\n"
             "0.500000,125,0.988,accepted\n"
             "0.700000,175,0.200,reflected\n"
             "1.234568,309,1.000,accepted\n");
 }
 
+TEST(BeatsCsv, SaysWhereUpstrokesBeginWhenFeetAreAskedForAndNothingWhereThereIsNone) {
+  BeatTrain beats = two_accepted_one_rejected();
+  beats.candidates[0].foot = Seconds{0.3104};
+  EXPECT_EQ(beats_csv(beats, {.feet = true}),
+            "time_s,sample,confidence,foot_s\n"
+            "0.500000,125,0.988,0.310400\n"
+            "1.234568,309,1.000,\n");
+}
+
 TEST(BeatsCsv, WritesForASpreadsheetWithDecimalCommas) {
-  EXPECT_EQ(beats_csv(two_accepted_one_rejected(), false, {',', ';'}),
+  EXPECT_EQ(beats_csv(two_accepted_one_rejected(), {}, {',', ';'}),
             "time_s;sample;confidence\n0,500000;125;0,988\n1,234568;309;1,000\n");
 }
 

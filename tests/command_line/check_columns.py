@@ -40,6 +40,14 @@ class Columns(ProgramCase):
             self.assertAlmostEqual(int(row["sample"]) / 250, float(row["time_s"]), delta=0.5 / 250 + 1e-6)
             self.assertTrue(0 <= float(row["confidence"]) <= 1)
 
+    def test_feet_lie_shortly_before_the_peaks_of_a_pulse(self):
+        rows = self.rows("beats", self.session, "--kind", "pulse", "--feet")
+        self.check(rows, {"time_s": 6, "sample": 0, "confidence": 3, "foot_s": 6})
+        rises = sorted(float(row["time_s"]) - float(row["foot_s"]) for row in rows if row["foot_s"])
+        self.assertGreater(len(rises), 0.95 * len(rows))
+        self.assertGreater(rises[0], 0.0)
+        self.assertLess(rises[-1], 0.46)
+
     def test_all_adds_rejected_candidates_and_their_verdicts(self):
         accepted = self.rows("beats", self.session, "--kind", "pulse")
         rows = self.rows("beats", self.session, "--kind", "pulse", "--all")

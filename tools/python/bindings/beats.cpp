@@ -84,7 +84,8 @@ void bind_train(py::module_& module) {
           "to_pandas", [](const BeatTrain& t, bool all) { return beats_table(all ? t.candidates : t.accepted()); },
           py::arg("all") = false, "One row a beat; with all=True a row a candidate.")
       .def(
-          "to_json", [](const BeatTrain& t, bool all) { return beats_json(t, all); }, py::arg("all") = false)
+          "to_json", [](const BeatTrain& t, bool all) { return beats_json(t, {.rejected = all}); },
+          py::arg("all") = false)
       .def("__len__", [](const BeatTrain& t) { return t.accepted().size(); })
       .def("__repr__", [](const BeatTrain& t) {
         return "<BeatTrain of " + std::to_string(t.accepted().size()) + " beats over " + format_clock(t.duration) + ">";
