@@ -15,7 +15,7 @@ constexpr int lowest_line = 24, highest_line = 420;
 constexpr float sharpness = 6.0F;
 constexpr float never_explained = 0.02F;
 /// Harmonics of a heart without a stride beside it, and of one whose weaker lines drown.
-constexpr int harmonics_alone = 4, harmonics_beside = 2;
+constexpr int harmonics_alone = 5, harmonics_beside = 2;
 /// A heart's first line is its strongest: log(share of the first + `least_first_share`) counts so much.
 constexpr float first_line_alone = 1.5F, first_line_beside = 0.7F;
 constexpr float least_first_share = 0.035F;

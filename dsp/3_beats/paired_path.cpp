@@ -15,9 +15,9 @@ constexpr double usual_stride_step = 2.5;
 /// From one window to the next: a stride becomes any other, ends, or begins.
 constexpr double stride_jumps = 0.01, stride_ends = 0.02, stride_begins = 0.025;
 /// The share of recordings that begin at rest.
-constexpr double begins_at_rest = 0.75;
+constexpr double begins_at_rest = 0.85;
 /// Each window's rate by itself is log-normal: with a stride beside it, and without one.
-constexpr double alone_middle_bpm = 77.0, alone_sd_of_log = 0.38;
+constexpr double alone_middle_bpm = 80.0, alone_sd_of_log = 0.38;
 constexpr double beside_middle_bpm = 97.0, beside_sd_of_log = 0.33;
 /// Windows whose evidence is kept at a time: some 15 MB.
 constexpr std::size_t block = 256;

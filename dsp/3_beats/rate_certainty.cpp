@@ -19,8 +19,8 @@ struct Curve {
   double scale_bpm;   ///< of the double exponential
 };
 /// [causal][motion channels used]
-constexpr std::array<std::array<Curve, 2>, 2> curves{{{{{-0.615, 0.592, 0.541, 1.1}, {-4.075, 2.218, 0.0, 1.2}}},
-                                                      {{{-0.919, 0.689, 0.154, 1.1}, {-4.396, 2.371, 0.0, 1.2}}}}};
+constexpr std::array<std::array<Curve, 2>, 2> curves{{{{{-0.854, 0.611, 0.417, 1.1}, {-4.075, 2.218, 0.0, 1.2}}},
+                                                      {{{-1.024, 0.680, 0.102, 1.1}, {-4.396, 2.371, 0.0, 1.2}}}}};
 constexpr double least_concentration = 1e-3;
 constexpr double most_confidence = 0.999;
 

@@ -56,7 +56,11 @@ inline constexpr Seconds track_step{2.0};
 /// power at twice the rate; the rate is the median of the posterior of a hidden Markov model on a grid of 1 beat/min, in whole-file form given the whole recording.
 /// Published ideas behind it: Wiener weighting of pulse spectra by acceleration and hidden Markov tracking are common practice in the field.
 ///
-/// Rates between 30 and 230 beats/min. Without motion channels only the path helps, and a cadence may be taken for the heart: a warning says so.
+/// Without motion channels a stride, the rhythm of arms, legs or pedals, is looked for in the pulse itself: one hidden Markov model follows the heart and the stride at once,
+/// each explaining its lines of the spectrum by least squares; the stride's lines are then taken out, and the rate is followed near the heart that was found. A recording that
+/// begins at rest shows which line is the heart; in one that begins in motion a stride may still be taken for it: `join_rates` warns of that.
+///
+/// Rates between 30 and 230 beats/min.
 /// Signals below 16 Hz, or shorter than a window: no points and a warning. Throws Error{usage} when there is no pulse channel, or a position is not one of
 /// the right kind.
 [[nodiscard]] RateTrack track_rate(const Recording& recording, const TrackOptions& options = {});
