@@ -42,6 +42,7 @@ Signal condition(const Channel& channel, const ConditionOptions& options) {
   Signal signal;
   signal.channel = channel.name;
   signal.kind = channel.kind;
+  signal.unit = channel.unit;
   signal.rate = channel.rate;
   signal.start = grid.start;
   if (grid.values.empty()) return signal;

@@ -9,17 +9,8 @@
 namespace pulsewright::beats_stage {
 namespace {
 
-// Costs, in units of log-odds, set on the development records. Below 0.36 s an interval costs more the shorter it is;
-// early and late beats cost by how far they leave the local rhythm, on a logarithmic scale, with more freedom where it is irregular.
-constexpr double crowded_s = 0.36;
-constexpr double crowded_cost_per_s = 10.0;
-// At rates at which 0.36 s is the rhythm itself, shorter than this share of it is crowded.
+// At rates at which the crowded interval is the rhythm itself, shorter than this share of it is crowded.
 constexpr double crowded_share = 0.85;
-constexpr double early_cost = 2.0;
-constexpr double early_freedom = 0.5;
-constexpr double late_cost = 5.0;
-constexpr double late_freedom = 0.3;
-constexpr double irregular_freedom = 2.0;
 
 // Intervals to either side from which the rhythm is taken.
 constexpr std::size_t rhythm_reach = 8;
@@ -31,6 +22,9 @@ constexpr double entry_reach_s = 2.0;
 constexpr double certain_log_odds = 6.0;
 constexpr double certain_distance_s = 0.40;
 
+// A path that has not settled by then goes to and fro.
+constexpr int most_passes = 4;
+
 // Rhythm where nothing is known yet: 75 beats/min, quite irregular.
 constexpr double default_period_s = 0.8;
 constexpr double default_irregularity = 0.15;
@@ -38,24 +32,26 @@ constexpr double default_irregularity = 0.15;
 // What an interval that ends at a node costs.
 class IntervalCost {
  public:
-  explicit IntervalCost(const Rhythm& rhythm)
-      : log_period_(rhythm.log_period),
-        crowded_(std::min(crowded_s, crowded_share * std::exp(rhythm.log_period))),
-        freedom_(irregular_freedom * rhythm.irregularity) {}
+  IntervalCost(const Rhythm& rhythm, const PathCosts& costs)
+      : costs_(costs),
+        log_period_(rhythm.log_period),
+        crowded_(std::min(costs.crowded.value(), crowded_share * std::exp(rhythm.log_period))),
+        freedom_(costs.irregular_freedom * rhythm.irregularity) {}
 
   double operator()(double interval_s, double log_interval) const {
     double cost = 0;
-    if (interval_s < crowded_) cost += crowded_cost_per_s * (crowded_ - interval_s);
+    if (interval_s < crowded_) cost += costs_.crowded_per_s * (crowded_ - interval_s);
     const double departure = log_interval - log_period_;
     if (departure < 0) {
-      cost += early_cost * std::max(0.0, -departure - early_freedom - freedom_);
+      cost += costs_.early * std::max(0.0, -departure - costs_.early_freedom - freedom_);
     } else {
-      cost += late_cost * std::max(0.0, departure - late_freedom - freedom_);
+      cost += costs_.late * std::max(0.0, departure - costs_.late_freedom - freedom_);
     }
     return cost;
   }
 
  private:
+  const PathCosts& costs_;
   double log_period_, crowded_, freedom_;
 };
 
@@ -118,7 +114,7 @@ std::vector<Rhythm> rhythm_at(const std::vector<PathNode>& nodes, Hertz rate) {
   return rhythm;
 }
 
-void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory) {
+void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs) {
   if (nodes.empty()) return;
   const std::vector<Rhythm> rhythm = rhythm_at(nodes, rate);
   constexpr double nothing = -std::numeric_limits<double>::infinity();
@@ -143,7 +139,7 @@ void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refracto
     }
     for (std::size_t j = first; j < last; ++j) {
       double best = nothing;
-      const IntervalCost cost{rhythm[j]};
+      const IntervalCost cost{rhythm[j], costs};
       for (std::size_t i = j; i-- > first;) {
         const double interval = seconds_between(i, j);
         if (interval > longest_pause_s) break;
@@ -159,7 +155,7 @@ void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refracto
         best = entry_value;
         from[j] = entry;
       }
-      value[j] = best + nodes[j].log_odds;
+      value[j] = best + costs.evidence * nodes[j].log_odds + costs.for_a_beat;
     }
     // A stretch may end at any node late enough, or have no beat at all.
     for (std::size_t i = last; i-- > first && seconds_between(i, last - 1) <= longest_pause_s;) {
@@ -173,6 +169,23 @@ void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refracto
 
   for (PathNode& node : nodes) node.beat = false;
   for (std::size_t k = entry; k != none; k = from[k]) nodes[k].beat = true;
+}
+
+void settle_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs) {
+  std::vector<bool> before(nodes.size());
+  const auto beats_are_new = [&] {
+    bool any = false;
+    for (std::size_t i = 0; i < nodes.size(); ++i) {
+      any = any || before[i] != nodes[i].beat;
+      before[i] = nodes[i].beat;
+    }
+    return any;
+  };
+  beats_are_new();
+  for (int pass = 0; pass < most_passes; ++pass) {
+    choose_best_path(nodes, rate, refractory, costs);
+    if (!beats_are_new()) return;
+  }
 }
 
 }  // namespace pulsewright::beats_stage

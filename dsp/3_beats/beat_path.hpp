@@ -22,12 +22,29 @@ struct Rhythm {
   double irregularity = 0;  ///< median absolute change of that logarithm from interval to interval
 };
 
+/// What a path pays for its rhythm, in units of log-odds. Early and late beats pay by how far they leave the local rhythm, on a logarithmic scale, with more freedom where
+/// it is irregular.
+struct PathCosts {
+  Seconds crowded{0.36};        ///< an interval shorter than this pays ...
+  double crowded_per_s = 10.0;  ///< ... so much for every second that it lacks
+  double early = 2.0;           ///< for each unit of the logarithm beyond the freedom
+  double early_freedom = 0.5;
+  double late = 5.0;
+  double late_freedom = 0.3;
+  double irregular_freedom = 2.0;  ///< further freedom, for each unit of irregularity
+  double evidence = 1.0;           ///< what a node's log-odds weigh against all this
+  double for_a_beat = 0.0;         ///< what is added to them
+};
+
 /// Rhythm at each node, from the intervals between the nodes marked as beats around it.
 [[nodiscard]] std::vector<Rhythm> rhythm_at(const std::vector<PathNode>& nodes, Hertz rate);
 
-/// Marks the nodes on the best path: the sum of their log-odds, less what each interval costs against the rhythm around it.
+/// Marks the nodes on the best path: the sum of their weighted log-odds, less what each interval costs against the rhythm around it.
 /// The rhythm is taken from the nodes marked as beats on entry. No two beats are closer than `refractory`. Nodes in time order.
-void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory);
+void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs = {});
+
+/// The same again and again, as each path knows the rhythm of the one before, until it stays; a few times at most.
+void settle_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs);
 
 /// A detector's own candidates, which have members `at`, `log_odds`, `beat` and `stretch`, as nodes.
 template <class Candidate>
@@ -40,9 +57,9 @@ template <class Candidate>
 
 /// The best path over a detector's own candidates.
 template <class Candidate>
-void choose_best_path(std::vector<Candidate>& candidates, Hertz rate, Seconds refractory) {
+void choose_best_path(std::vector<Candidate>& candidates, Hertz rate, Seconds refractory, const PathCosts& costs = {}) {
   std::vector<PathNode> nodes = path_nodes(candidates);
-  choose_best_path(nodes, rate, refractory);
+  choose_best_path(nodes, rate, refractory, costs);
   for (std::size_t i = 0; i < nodes.size(); ++i) candidates[i].beat = nodes[i].beat;
 }
 

@@ -11,11 +11,11 @@ namespace pulsewright::beats_stage {
 
 /// Marks as doubtful the pulse beats among which (five to either side) the mean confidence is below one half.
 void mark_doubtful(std::vector<PulseCandidate>& candidates);
-/// Marks as doubtful the ECG beats among which (five to either side) complexes are neither like one another nor clear of their background.
+/// Marks as doubtful the ECG beats among which (five to either side) complexes are neither like whole beats of this person nor clear of their background.
 void mark_doubtful(std::vector<EcgCandidate>& candidates);
 
 /// Adds the stretches of doubtful beats of a train, those with the verdict `unreadable`, to its unreadable ones, each reaching halfway to the beats around it, or to
-/// the ends of the recording, and warns when they are a tenth of the recording or more.
+/// the ends of the recording, and those in which an ECG shows no beat for more than 10 s, and warns when they are a tenth of the recording or more.
 void declare_doubtful_stretches(BeatTrain& train);
 
 }  // namespace pulsewright::beats_stage

@@ -25,6 +25,9 @@ constexpr double neighbour_share = 0.75;
 constexpr float first_share = 0.45F;
 constexpr std::size_t first_reach_s = 8;
 constexpr Seconds first_spacing{0.20};
+// So soon after a beat and with a smaller share of its strength it is taken for a T wave, at first.
+constexpr Seconds first_repolarisation{0.38};
+constexpr float first_repolarisation_share = 0.65F;
 
 // Keeps amplitude ratios finite where the signal is exactly flat.
 constexpr float tiny = 1e-6F;
@@ -102,6 +105,7 @@ void guess_ecg_beats(std::vector<EcgCandidate>& candidates, Hertz rate) {
   const std::vector<float> usual = usual_largest(at, strengths, rate, first_reach_s);
 
   const std::size_t spacing = track_samples(first_spacing, rate);
+  const std::size_t repolarisation = track_samples(first_repolarisation, rate);
   std::size_t previous = candidates.size();
   for (std::size_t k = 0; k < candidates.size(); ++k) {
     EcgCandidate& c = candidates[k];
@@ -113,6 +117,11 @@ void guess_ecg_beats(std::vector<EcgCandidate>& candidates, Hertz rate) {
         continue;
       }
       candidates[previous].beat = false;
+    }
+    if (previous < k && c.at - candidates[previous].at < repolarisation &&
+        c.strength < first_repolarisation_share * candidates[previous].strength) {
+      c.beat = false;
+      continue;
     }
     previous = k;
   }

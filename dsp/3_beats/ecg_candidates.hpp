@@ -1,6 +1,7 @@
 /// Candidates for a QRS complex and what is measured of each.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <vector>
 
@@ -8,6 +9,9 @@
 #include "pulsewright/beats.hpp"
 
 namespace pulsewright::beats_stage {
+
+/// What several signals show together, in the order of `fused_evidence`.
+inline constexpr std::size_t fused_features = 4;
 
 /// One peak of the narrow energy and its features. Ratios are natural logarithms of amplitudes.
 struct EcgCandidate {
@@ -23,7 +27,13 @@ struct EcgCandidate {
   float to_after = 0;           ///< strongest candidate shortly after, over strength
   float over_usual_after = 0;   ///< strength over what usually stands at this delay after a beat
   float over_usual_before = 0;  ///< the same before the next beat
-  double log_odds = 0;          ///< of being a beat, from the features alone
+  float near_shape = 0;         ///< best correlation with the person's own beats, the nearest 200 ms to either side
+  float whole_shape = 0;        ///< the same from before the P wave to the end of the T wave
+  float whole_energy = 0;       ///< the same of the narrow amplitude
+  float step_over = 0;          ///< change of level across it, over its height
+  float doubt = 0;              ///< `to_background` as usual among the beats around
+  std::array<double, fused_features> fused{};  ///< of several signals: what they show together
+  double log_odds = 0;                         ///< of being a beat, from the features alone
   bool beat = false;
   bool doubtful = false;    ///< a beat of the best path in a stretch that is likely no heart
   std::size_t stretch = 0;  ///< counts the gaps before it

@@ -6,7 +6,8 @@ namespace pulsewright::beats_stage {
 namespace {
 
 // Logistic calibration of the log-odds against the marks, apart for candidates that the best path chose and did not choose; set on the
-// development records of the MIT-BIH Arrhythmia Database (59,752 chosen, 98,788 not chosen).
+// development records of the MIT-BIH Arrhythmia Database. It lies between what the present log-odds ask for there (chosen: 0.81 and 2.40) and there together with the noise stress
+// records (0.90 and 0.22).
 constexpr double chosen_slope = 0.88;
 constexpr double chosen_shift = 1.13;
 constexpr double not_chosen_slope = 0.66;

@@ -24,19 +24,47 @@ std::vector<BeatEvidence> ecg_evidence(std::span<const Signal> signals, const Ec
   std::vector<std::size_t> resumed = restarts(values, signals[0].rate);
   for (std::size_t& at : resumed) at /= static_cast<std::size_t>(tracks[0].step);
   for (const EcgCandidate& c : judge_ecg(tracks, resumed, options)) {
-    const auto features = ecg_features(c);
     const Seconds time = signals[0].start + Seconds{static_cast<double>(c.at) / tracks[0].rate.value()};
-    evidence.push_back({time, {features.begin(), features.end()}, c.log_odds, c.beat});
+    BeatEvidence& e = evidence.emplace_back();
+    e.time = time;
+    e.log_odds = c.log_odds;
+    e.accepted = c.beat;
+    if (signals.size() > 1) {
+      e.features.assign(c.fused.begin(), c.fused.end());
+    } else {
+      const auto features = ecg_features(c);
+      e.features.assign(features.begin(), features.end());
+    }
   }
   return evidence;
 }
 
-std::vector<std::string> names_of_ecg_features() {
-  return {"strength to level",          "breadth to level",     "likeness",
-          "background to strength",     "stronger one before",  "stronger one after",
-          "weaker one before",          "weaker one after",     "strength below level, squared",
-          "likeness, fourth power",     "over the usual after", "over the usual before",
-          "the smaller of the last two"};
+std::vector<std::string> names_of_ecg_features(std::size_t signals) {
+  if (signals > 1) return {"for a beat", "for, as far as to be trusted", "against", "against, as far as to be trusted"};
+  std::vector<std::string> names{"strength to level",
+                                 "breadth to level",
+                                 "likeness",
+                                 "background to strength",
+                                 "stronger one before",
+                                 "stronger one after",
+                                 "weaker one before",
+                                 "weaker one after",
+                                 "strength below level, squared",
+                                 "likeness, fourth power",
+                                 "over the usual after",
+                                 "over the usual before",
+                                 "the smaller of the last two",
+                                 "near shape",
+                                 "near shape, fourth power",
+                                 "whole shape",
+                                 "whole shape, fourth power",
+                                 "whole energy",
+                                 "whole energy, fourth power",
+                                 "step",
+                                 "step, squared"};
+  for (std::size_t i = 0; i < plain_features; ++i) names.push_back("doubt x " + names[i]);
+  names.emplace_back("doubt");
+  return names;
 }
 
 }  // namespace pulsewright

@@ -1,15 +1,21 @@
-/// Several signals of one heart judged together.
+/// What several signals of one heart say together.
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "ecg_candidates.hpp"
+#include "ecg_moments.hpp"
 
 namespace pulsewright::beats_stage {
 
-/// Merges the judged candidates of several signals into one list in time order: at each moment those of the clearest signal, their log-odds
-/// raised or lowered by what another clear signal shows at the same moment. `beat` keeps what the own signal's path said; a best path over
-/// the merged list is the caller's next step. At least one signal.
-[[nodiscard]] std::vector<EcgCandidate> fuse_judged(const std::vector<std::vector<EcgCandidate>>& signals, Hertz rate);
+/// One row a moment: what the signals (a list of sightings each) show there, each held against how far it has been right about the moments around. `beat` says which
+/// moments are believed to be beats so far.
+[[nodiscard]] std::vector<std::array<double, fused_features>> fused_evidence(
+    const std::vector<EcgMoment>& moments, const std::vector<std::vector<Sighting>>& signals,
+    const std::vector<bool>& beat, Hertz rate);
+
+/// Logarithm of the odds that a moment is a beat.
+[[nodiscard]] double fused_log_odds(const std::array<double, fused_features>& evidence);
 
 }  // namespace pulsewright::beats_stage

@@ -7,16 +7,11 @@
 #include <vector>
 
 #include "ecg_candidates.hpp"
+#include "ecg_decided.hpp"
 #include "ecg_track.hpp"
 #include "pulsewright/beats.hpp"
 
 namespace pulsewright::beats_stage {
-
-/// What is already decided about the start of a stretch: candidates before `until` are beats exactly when listed.
-struct EcgDecided {
-  std::size_t until = 0;           ///< track sample
-  std::vector<std::size_t> beats;  ///< track samples, ascending
-};
 
 /// Judges the candidates of a stretch seen in one or more signals (tracks of equal length, at least one). `restarts` are the track samples at
 /// which the signals resume after a gap.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <vector>
 
 namespace pulsewright::beats_stage {
@@ -33,16 +34,15 @@ std::span<const float> around(std::span<const float> values, double centre, Hert
 
 // Heights against the mean of the stretch's ends, where the complex has not begun or is over.
 Deflections deflections(std::span<const float> stretch) {
-  float low = 0, high = 0, ends = 0;
-  std::size_t count = 0;
+  constexpr float infinity = std::numeric_limits<float>::infinity();
+  float low = infinity, high = -infinity;
   for (const float v : stretch) {
-    if (std::isnan(v)) continue;
-    low = count == 0 ? v : std::min(low, v);
-    high = count == 0 ? v : std::max(high, v);
-    ++count;
+    // A NaN is neither smaller nor larger.
+    low = v < low ? v : low;
+    high = v > high ? v : high;
   }
-  if (count == 0) return {};
-  ends = 0.5F * (stretch.front() + stretch.back());
+  if (low > high) return {};
+  float ends = 0.5F * (stretch.front() + stretch.back());
   if (std::isnan(ends)) ends = 0;
   return {high - ends, ends - low};
 }
@@ -50,21 +50,26 @@ Deflections deflections(std::span<const float> stretch) {
 }  // namespace
 
 std::optional<double> extreme_position(std::span<const float> values, bool upward, std::size_t half_width) {
-  std::optional<std::size_t> best;
-  for (std::size_t i = 0; i < values.size(); ++i) {
-    if (std::isnan(values[i])) continue;
-    if (!best || (upward ? values[i] > values[*best] : values[i] < values[*best])) best = i;
+  // The extreme first, then its place: a NaN is neither smaller nor larger.
+  constexpr float infinity = std::numeric_limits<float>::infinity();
+  float extreme = upward ? -infinity : infinity;
+  if (upward) {
+    for (const float v : values) extreme = v > extreme ? v : extreme;
+  } else {
+    for (const float v : values) extreme = v < extreme ? v : extreme;
   }
-  if (!best) return std::nullopt;
-  const std::size_t reach = std::min({half_width, *best, values.size() - 1 - *best});
-  if (reach == 0) return static_cast<double>(*best);
+  const auto place = std::find(values.begin(), values.end(), extreme);
+  if (place == values.end()) return std::nullopt;
+  const auto best = static_cast<std::size_t>(place - values.begin());
+  const std::size_t reach = std::min({half_width, best, values.size() - 1 - best});
+  if (reach == 0) return static_cast<double>(best);
 
   // Least-squares parabola y = a + b k + c k^2 over k = -reach..reach; its vertex is at -b / (2 c).
   double s2 = 0, s4 = 0, y0 = 0, y1 = 0, y2 = 0;
   for (std::size_t i = 0; i <= 2 * reach; ++i) {
     const double k = static_cast<double>(i) - static_cast<double>(reach);
-    const double y = static_cast<double>(values[*best - reach + i]);
-    if (std::isnan(y)) return static_cast<double>(*best);
+    const double y = static_cast<double>(values[best - reach + i]);
+    if (std::isnan(y)) return static_cast<double>(best);
     s2 += k * k;
     s4 += k * k * k * k;
     y0 += y;
@@ -74,9 +79,9 @@ std::optional<double> extreme_position(std::span<const float> values, bool upwar
   const double n = static_cast<double>(2 * reach + 1);
   const double b = y1 / s2;
   const double c = (n * y2 - s2 * y0) / (n * s4 - s2 * s2);
-  if (c == 0 || (c > 0) == upward) return static_cast<double>(*best);
+  if (c == 0 || (c > 0) == upward) return static_cast<double>(best);
   const double vertex = std::clamp(-b / (2 * c), -static_cast<double>(reach), static_cast<double>(reach));
-  return static_cast<double>(*best) + vertex;
+  return static_cast<double>(best) + vertex;
 }
 
 void Polarity::learn(std::span<const float> values, std::span<const std::int64_t> centres, Hertz rate) {

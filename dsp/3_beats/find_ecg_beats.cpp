@@ -1,6 +1,9 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <optional>
 
+#include "complex_size.hpp"
 #include "doubtful_stretches.hpp"
 #include "ecg_confidence.hpp"
 #include "ecg_judge.hpp"
@@ -17,6 +20,9 @@ namespace {
 // The record is judged in stretches of this core length, each seen with this much more to either side.
 constexpr Seconds core_length{900.0};
 constexpr Seconds margin{45.0};
+
+// A complex of which less than this is seen to either side of its peak, half of a normal QRS complex of 90 ms, is cut off by the end of the recording.
+constexpr Seconds half_complex{0.045};
 
 // One stretch, from conditioned samples [first, last).
 struct Stretch {
@@ -69,6 +75,10 @@ BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration, cons
   const std::size_t core = std::max(on_track(core_length), step);
   const std::size_t around = on_track(margin);
   std::vector<Polarity> polarities(signals.size());
+  std::vector<std::optional<float>> millivolts;
+  millivolts.reserve(signals.size());
+  for (const Signal& s : signals) millivolts.push_back(millivolts_per(s.unit));
+  std::vector<ComplexSize> sizes;
   for (std::size_t core_first = 0; core_first < size; core_first += core) {
     const Stretch stretch{core_first > around ? core_first - around : 0, std::min(size, core_first + core + around)};
     const std::vector<EcgTrack> tracks = track_stretch(signals, stretch);
@@ -91,13 +101,18 @@ BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration, cons
       beat.sample = SampleIndex{std::lround(position)};
       beat.verdict = c.verdict;
       beat.confidence = ecg_confidence(c.log_odds, c.beat);
-      // An extreme at either end of the recording is where the recording begins or ends, not a peak.
-      const bool at_end = position < 1.0 || position > static_cast<double>(size) - 2.0;
+      const double seen = samples_in(half_complex, rate);
+      const bool at_end = position < seen || position > static_cast<double>(size) - 1.0 - seen;
       if (c.beat && at_end) beat.verdict = BeatVerdict::weak;
       reject_if_unreadable(beat, train.unreadable);
       train.candidates.push_back(beat);
+      ComplexSize& complex = sizes.emplace_back();
+      if (beat.verdict == BeatVerdict::accepted) complex = complex_size(signals[c.signal].values, position, rate);
+      complex.height =
+          millivolts[c.signal] ? complex.height * *millivolts[c.signal] : std::numeric_limits<float>::infinity();
     }
   }
+  reject_no_complexes(train.candidates, sizes);
   settle_order(train.candidates, options.refractory);
   declare_doubtful_stretches(train);
   if (train.candidates.empty()) train.warnings.push_back({"nothing_found", "no candidate for a heart beat in the ECG"});

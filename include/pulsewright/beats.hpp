@@ -74,6 +74,8 @@ struct PulseOptions {
 };
 
 /// Finds the beats of one or more ECG signals of the same heart, fused. Signals must share a rate and a start (Error{contract}).
+/// Stretches in which complexes are lower than 0.17 mV from peak to peak (where the unit is V, mV or uV; else there is no floor) or half their height is over within 8 ms
+/// are unreadable.
 /// No signal, or none readable: no beats, everything unreadable, and a warning.
 [[nodiscard]] BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration,
                                        const EcgOptions& options = {});
@@ -87,9 +89,9 @@ struct BeatEvidence {
 };
 
 /// The evidence behind `find_ecg_beats`, for showing how it was computed and for setting the weights. One signal stretch of any length,
-/// judged at once; same errors.
+/// judged at once; same errors. Several signals: what they show together.
 [[nodiscard]] std::vector<BeatEvidence> ecg_evidence(std::span<const Signal> signals, const EcgOptions& options = {});
-[[nodiscard]] std::vector<std::string> names_of_ecg_features();
+[[nodiscard]] std::vector<std::string> names_of_ecg_features(std::size_t signals = 1);
 
 /// The same behind `find_pulse_beats`, for setting the confidence.
 [[nodiscard]] std::vector<BeatEvidence> pulse_evidence(std::span<const Signal> signals,

@@ -75,6 +75,7 @@ struct SecondQuality {
 struct Signal {
   std::string channel;
   ChannelKind kind = ChannelKind::other;
+  std::string unit;  ///< of the values; empty when the file does not say
   Hertz rate;
   Seconds start;
   std::vector<float> values;

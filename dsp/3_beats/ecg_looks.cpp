@@ -1,0 +1,54 @@
+#include "ecg_looks.hpp"
+
+#include "ecg_context.hpp"
+#include "ecg_level.hpp"
+#include "ecg_score.hpp"
+#include "ecg_shapes.hpp"
+#include "ecg_templates.hpp"
+
+namespace pulsewright::beats_stage {
+namespace {
+
+// Candidates below this logarithm of strength over the beats around, one twentieth, are not looked at further.
+constexpr float faintest = -3.0F;
+
+}  // namespace
+
+std::vector<EcgCandidate> look_at_signal(const EcgTrack& track, const std::vector<std::size_t>& restarts,
+                                         const EcgOptions& options, const EcgDecided& decided, std::size_t reach) {
+  std::vector<EcgCandidate> candidates = propose_ecg_candidates(track);
+  if (candidates.empty()) return candidates;
+  number_stretches(candidates, restarts);
+
+  guess_ecg_beats(candidates, track.rate);
+  keep_decided(candidates, decided, reach);
+  measure_against_level(candidates);
+  std::erase_if(candidates, [](const EcgCandidate& c) { return !c.beat && c.to_level < faintest; });
+  measure_neighbours(candidates, track.rate);
+  measure_likeness(candidates, track);
+  score_at_first_look(candidates);
+  keep_decided(candidates, decided, reach);
+  choose_best_path(candidates, track.rate, options.refractory);
+
+  measure_against_level(candidates);
+  measure_against_usual(candidates, track);
+  score_in_context(candidates);
+  keep_decided(candidates, decided, reach);
+  choose_best_path(candidates, track.rate, options.refractory);
+
+  measure_shapes(candidates, track);
+  score_by_shape(candidates);
+  return candidates;
+}
+
+void look_again(std::vector<EcgCandidate>& candidates, const EcgTrack& track) {
+  measure_against_level(candidates);
+  measure_neighbours(candidates, track.rate);
+  measure_likeness(candidates, track);
+  measure_against_usual(candidates, track);
+  score_in_context(candidates);
+  measure_shapes(candidates, track);
+  score_by_shape(candidates);
+}
+
+}  // namespace pulsewright::beats_stage

@@ -1,0 +1,35 @@
+/// One signal of an ECG, looked at by itself: candidates, their features, their log-odds.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "beat_path.hpp"
+#include "ecg_candidates.hpp"
+#include "ecg_decided.hpp"
+#include "ecg_track.hpp"
+#include "pulsewright/beats.hpp"
+
+namespace pulsewright::beats_stage {
+
+/// Three looks, each knowing the path of the one before: the candidates by themselves, in the context of the beats around, and as shapes of whole beats. `beat` is what the path
+/// before the last look said, `log_odds` what the last look says. Decided beats are known within `reach` track samples.
+[[nodiscard]] std::vector<EcgCandidate> look_at_signal(const EcgTrack& track, const std::vector<std::size_t>& restarts,
+                                                       const EcgOptions& options, const EcgDecided& decided,
+                                                       std::size_t reach);
+
+/// Measures everything anew against the candidates that are now marked as beats.
+void look_again(std::vector<EcgCandidate>& candidates, const EcgTrack& track);
+
+/// What the last paths over ECG candidates pay, set on the development records, bare and with electrode motion added, and on the Noise Stress Test records.
+inline constexpr PathCosts last_costs{.crowded = Seconds{0.30},
+                                      .crowded_per_s = 8.5,
+                                      .early = 4.275,
+                                      .early_freedom = 0.3,
+                                      .late = 7.5,
+                                      .late_freedom = 0.075,
+                                      .irregular_freedom = 2.0,
+                                      .evidence = 0.55,
+                                      .for_a_beat = 0.725};
+
+}  // namespace pulsewright::beats_stage

@@ -1,0 +1,252 @@
+#include "ecg_shapes.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <cstring>
+
+#include "lanes.hpp"
+#include "surroundings.hpp"
+
+namespace pulsewright::beats_stage {
+namespace {
+
+// Shapes are compared on a grid this coarse: what is asked here is where P, QRS and T waves lie, not how steep they are.
+constexpr Seconds grid{0.025};
+
+// Templates: at most so many, of which so many are compared, the most frequent first; with fewer members or a smaller share of the beats they are chance. Each
+// new member weighs at least so much, so that a template follows slow change.
+constexpr std::size_t most_templates = 24, most_compared = 8;
+constexpr int fewest_members = 2;
+constexpr double smallest_share = 0.01;
+constexpr float slowest_update = 0.05F;
+
+// The level before and after a complex is taken this far from it, and its height within the inner end of that.
+constexpr Seconds level_near{0.070}, level_far{0.155};
+// Beats to either side whose median background says how doubtful the surroundings are.
+constexpr std::size_t doubt_reach = 12;
+
+constexpr float tiny = 1e-6F;
+
+// A part of the surroundings that is compared. Shapes more alike than `same` belong to one template.
+struct Window {
+  Seconds before, after;
+  float same;
+  bool level_off;  // a straight line is taken off, as baseline wander is one over this length; else only the mean
+};
+constexpr Window near_window{Seconds{0.200}, Seconds{0.200}, 0.85F, true};
+constexpr Window whole_window{Seconds{0.250}, Seconds{0.450}, 0.85F, true};
+constexpr Window energy_window{Seconds{0.250}, Seconds{0.450}, 0.93F, false};
+
+std::ptrdiff_t track_samples(Seconds length, Hertz rate) {
+  return static_cast<std::ptrdiff_t>(std::lround(samples_in(length, rate)));
+}
+
+// One window over one series, beyond whose ends the last sample stands still.
+class Comparison {
+ public:
+  Comparison(const std::vector<float>& series, const Window& window, Hertz rate)
+      : series_(series), window_(window), hop_(std::max<std::ptrdiff_t>(1, track_samples(grid, rate))) {
+    before_ = track_samples(window.before, rate) / hop_;
+    count_ = static_cast<std::size_t>(before_ + track_samples(window.after, rate) / hop_ + 1);
+    for (std::size_t i = 0; i < count_; ++i) {
+      ramp_.push_back(static_cast<float>(i) - 0.5F * static_cast<float>(count_ - 1));
+      ramp_energy_ += ramp_.back() * ramp_.back();
+    }
+    cut_.resize(count_);
+    cuts_.resize(count_);
+    around_.resize(count_ + shifts);  // the last lane, one more, is not looked at
+  }
+
+  void collect(const std::vector<EcgCandidate>& candidates) {
+    int beats = 0;
+    for (const EcgCandidate& c : candidates) {
+      if (!c.beat || !cut(static_cast<std::ptrdiff_t>(c.at))) continue;
+      ++beats;
+      add();
+    }
+    std::stable_sort(templates_.begin(), templates_.end(),
+                     [](const Template& a, const Template& b) { return a.members > b.members; });
+    const double fewest = std::max<double>(fewest_members, smallest_share * beats);
+    std::size_t kept = 0;
+    while (kept < templates_.size() && kept < most_compared && templates_[kept].members >= fewest) ++kept;
+    templates_.resize(std::max<std::size_t>(kept, std::min<std::size_t>(templates_.size(), 1)));
+  }
+
+  // The best correlation with a template, as it stands and moved by one step of the grid to either side; 0 at least. A lane a shift.
+  float likeness(std::size_t at) {
+    gather(static_cast<std::ptrdiff_t>(at) - (before_ + 1) * hop_, around_.size());
+    Lanes::Four mean{}, slope{}, energy{};
+    for (std::size_t i = 0; i < count_; ++i) mean += four(around_.data() + i);
+    mean /= static_cast<float>(count_);
+    for (std::size_t i = 0; i < count_; ++i) {
+      cuts_[i] = four(around_.data() + i) - mean;
+      slope += cuts_[i] * ramp_[i];
+    }
+    slope *= window_.level_off ? 1.0F / ramp_energy_ : 0.0F;
+    for (std::size_t i = 0; i < count_; ++i) {
+      cuts_[i] -= slope * ramp_[i];
+      energy += cuts_[i] * cuts_[i];
+    }
+    float best = 0;
+    for (const Template& t : templates_) {
+      Lanes::Four sums{};
+      for (std::size_t i = 0; i < count_; ++i) sums += cuts_[i] * t.shape[i];
+      for (std::size_t shift = 0; shift < shifts; ++shift) {
+        // Where nothing varies, nothing is alike.
+        if (energy[shift] > 0 && sums[shift] > 0) best = std::max(best, sums[shift] / std::sqrt(energy[shift]));
+      }
+    }
+    return best;
+  }
+
+ private:
+  struct Template {
+    std::vector<float> shape;  // unit length
+    int members = 0;
+  };
+
+  static constexpr std::size_t shifts = 3;
+
+  static Lanes::Four four(const float* from) {
+    Lanes::Four loaded;
+    std::memcpy(&loaded, from, sizeof loaded);
+    return loaded;
+  }
+
+  // Puts `count` samples of the grid from place `first` of the series on into `around_`.
+  void gather(std::ptrdiff_t first, std::size_t count) {
+    const auto last = static_cast<std::ptrdiff_t>(series_.size()) - 1;
+    const auto reach = static_cast<std::ptrdiff_t>(count - 1) * hop_;
+    if (first >= 0 && first + reach <= last) {
+      const float* from = series_.data() + first;
+      for (std::size_t i = 0; i < count; ++i, from += hop_) around_[i] = *from;
+      return;
+    }
+    for (std::size_t i = 0; i < count; ++i) {
+      const std::ptrdiff_t place = std::clamp<std::ptrdiff_t>(first + static_cast<std::ptrdiff_t>(i) * hop_, 0, last);
+      around_[i] = series_[static_cast<std::size_t>(place)];
+    }
+  }
+
+  // Puts the levelled surroundings at unit length into `cut_`; false when nothing varies.
+  bool cut(std::ptrdiff_t centre) {
+    gather(centre - before_ * hop_, count_);
+    float mean = 0;
+    for (std::size_t i = 0; i < count_; ++i) mean += cut_[i] = around_[i];
+    mean /= static_cast<float>(count_);
+    float slope = 0;
+    for (std::size_t i = 0; i < count_; ++i) {
+      cut_[i] -= mean;
+      slope += cut_[i] * ramp_[i];
+    }
+    slope = window_.level_off ? slope / ramp_energy_ : 0.0F;
+    float energy = 0;
+    for (std::size_t i = 0; i < count_; ++i) {
+      cut_[i] -= slope * ramp_[i];
+      energy += cut_[i] * cut_[i];
+    }
+    if (!(energy > 0)) return false;
+    const float scale = 1.0F / std::sqrt(energy);
+    for (float& v : cut_) v *= scale;
+    return true;
+  }
+
+  [[nodiscard]] float dot(const std::vector<float>& shape) const {
+    float sum = 0;
+    for (std::size_t i = 0; i < count_; ++i) sum += cut_[i] * shape[i];
+    return sum;
+  }
+
+  // Adds what was cut to the template it belongs to, or founds another.
+  void add() {
+    Template* best = nullptr;
+    float best_likeness = window_.same;
+    for (Template& t : templates_) {
+      if (const float likeness = dot(t.shape); likeness > best_likeness) {
+        best = &t;
+        best_likeness = likeness;
+      }
+    }
+    if (best != nullptr) {
+      const float weight = std::max(slowest_update, 1.0F / static_cast<float>(best->members + 1));
+      float energy = 0;
+      for (std::size_t i = 0; i < count_; ++i) {
+        best->shape[i] += weight * (cut_[i] - best->shape[i]);
+        energy += best->shape[i] * best->shape[i];
+      }
+      const float scale = 1.0F / std::sqrt(energy);
+      for (float& v : best->shape) v *= scale;
+      ++best->members;
+    } else if (templates_.size() < most_templates) {
+      templates_.push_back({cut_, 1});
+    } else {
+      *std::min_element(templates_.begin(), templates_.end(),
+                        [](const Template& a, const Template& b) { return a.members < b.members; }) = {cut_, 1};
+    }
+  }
+
+  const std::vector<float>& series_;
+  Window window_;
+  std::ptrdiff_t hop_;
+  std::ptrdiff_t before_;
+  std::size_t count_ = 0;
+  std::vector<float> ramp_;
+  float ramp_energy_ = 0;
+  std::vector<float> around_, cut_;
+  std::vector<Lanes::Four> cuts_;
+  std::vector<Template> templates_;
+};
+
+// How far the level after a complex is from that before it, over the height of the complex: a step is no beat.
+float step_over(const std::vector<float>& shape, std::size_t at, Hertz rate) {
+  const auto last = static_cast<std::ptrdiff_t>(shape.size()) - 1;
+  const std::ptrdiff_t near = track_samples(level_near, rate), far = track_samples(level_far, rate);
+  const auto value = [&](std::ptrdiff_t offset) {
+    return shape[static_cast<std::size_t>(
+        std::clamp<std::ptrdiff_t>(static_cast<std::ptrdiff_t>(at) + offset, 0, last))];
+  };
+  float before = 0, after = 0;
+  for (std::ptrdiff_t k = near + 1; k <= far; ++k) {
+    before += value(-k);
+    after += value(k);
+  }
+  float low = value(0), high = low;
+  for (std::ptrdiff_t k = -near; k <= near; ++k) {
+    low = std::min(low, value(k));
+    high = std::max(high, value(k));
+  }
+  return std::abs(after - before) / (static_cast<float>(far - near) * (high - low + tiny));
+}
+
+}  // namespace
+
+void measure_shapes(std::vector<EcgCandidate>& candidates, const EcgTrack& track) {
+  std::vector<float> amplitude(track.narrow.size());
+  for (std::size_t i = 0; i < amplitude.size(); ++i) amplitude[i] = std::sqrt(track.narrow[i]);
+  Comparison near{track.shape, near_window, track.rate}, whole{track.shape, whole_window, track.rate},
+      energy{amplitude, energy_window, track.rate};
+  for (Comparison* comparison : {&near, &whole, &energy}) comparison->collect(candidates);
+
+  std::vector<float> backgrounds;
+  std::vector<bool> is_beat;
+  backgrounds.reserve(candidates.size());
+  is_beat.reserve(candidates.size());
+  for (const EcgCandidate& c : candidates) {
+    backgrounds.push_back(c.to_background);
+    is_beat.push_back(c.beat);
+  }
+  const std::vector<float> doubts = beat_level(backgrounds, is_beat, doubt_reach);
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    EcgCandidate& c = candidates[k];
+    if (c.log_odds < out_of_question) continue;
+    c.near_shape = near.likeness(c.at);
+    c.whole_shape = whole.likeness(c.at);
+    c.whole_energy = energy.likeness(c.at);
+    c.step_over = step_over(track.shape, c.at, track.rate);
+    c.doubt = doubts[k];
+  }
+}
+
+}  // namespace pulsewright::beats_stage
