@@ -1,10 +1,16 @@
 // Writes what the ECG detector measures of every candidate in the development records, with whether it was a marked beat: the input of
-// fit_ecg_score.py. Usage: pulsewright_feature_dump DATA > features.csv
+// fit_ecg_score.py. First signal, bare and with noise added; or with "all" every signal together, bare.
+// Usage: pulsewright_feature_dump DATA [all] > features.csv
 #include <algorithm>
 #include <cstdio>
 #include <exception>
 #include <iostream>
+#include <random>
+#include <span>
+#include <string>
+#include <vector>
 
+#include "noise_mixing.hpp"
 #include "pulsewright/agreement.hpp"
 #include "pulsewright/read.hpp"
 #include "tables.hpp"
@@ -13,13 +19,16 @@ namespace {
 
 using namespace pulsewright;
 
-void dump_record(const std::filesystem::path& folder, const std::string& name) {
-  ReadOptions reading;
-  reading.hash = false;
-  const Recording recording = read_recording(folder / name, reading);
-  const BeatFile reference = read_beats(folder / (name + ".atr"));
-  const Signal signal = condition(recording.channels[0]);
-  const std::vector<BeatEvidence> evidence = ecg_evidence({&signal, 1});
+// A noise that is added to a record; no samples: none.
+struct Added {
+  std::string name;
+  std::vector<float> noise;
+  double snr_db = 0;
+};
+
+// Prints the evidence of some signals of one record. `label` names the record and what was added to it.
+void dump(const std::string& label, std::span<const Signal> signals, const BeatFile& reference) {
+  const std::vector<BeatEvidence> evidence = ecg_evidence(signals);
 
   // Every candidate as a test beat: those that find a partner are beats.
   BeatTrain all;
@@ -36,24 +45,54 @@ void dump_record(const std::filesystem::path& folder, const std::string& name) {
   };
   for (const BeatEvidence& e : evidence) {
     if (in_flutter(e.time)) continue;
-    std::printf("%s,%.4f,%d,%d", name.c_str(), e.time.value(), listed(agreement.extra, e.time) ? 0 : 1,
+    std::printf("%s,%.4f,%d,%d", label.c_str(), e.time.value(), listed(agreement.extra, e.time) ? 0 : 1,
                 e.accepted ? 1 : 0);
     for (const double f : e.features) std::printf(",%.5f", f);
     std::printf("\n");
   }
 }
 
+void dump_record(const std::filesystem::path& path, bool all_signals, const std::vector<Added>& noises) {
+  const std::string name = path.filename().string();
+  ReadOptions reading;
+  reading.hash = false;
+  const Recording bare = read_recording(path, reading);
+  const BeatFile reference = read_beats(path.string() + ".atr");
+  if (all_signals) {
+    const std::vector<Signal> signals{condition(bare.channels[0]), condition(bare.channels[1])};
+    dump(name, signals, reference);
+    return;
+  }
+  for (const Added& added : noises) {
+    Recording recording = bare;
+    if (!added.noise.empty()) {
+      std::mt19937 random{static_cast<unsigned>(std::stoi(name))};  // where in the noise the record begins
+      accuracy::mix(recording, added.noise, random() % added.noise.size(),
+                    accuracy::qrs_power(recording.channels[0], reference.beats), added.snr_db);
+    }
+    const Signal signal = condition(recording.channels[0]);
+    dump(name + added.name, {&signal, 1}, reference);
+  }
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
-  if (argc != 2) {
-    std::cerr << "usage: pulsewright_feature_dump DATA\n";
+  if (argc != 2 && argc != 3) {
+    std::cerr << "usage: pulsewright_feature_dump DATA [all]\n";
     return 2;
   }
   try {
-    for (const std::string& name : accuracy::arrhythmia_development()) {
-      dump_record(std::filesystem::path{argv[1]} / "arrhythmia", name);
-    }
+    const std::filesystem::path data = argv[1];
+    const std::vector<float> motion = accuracy::electrode_motion(data);
+    const std::vector<Added> noises{{},
+                                    {"em3", motion, 3},
+                                    {"em-3", motion, -3},
+                                    {"em-9", motion, -9},
+                                    {"ma6", accuracy::noise_of(data, "ma"), 6},
+                                    {"bw0", accuracy::noise_of(data, "bw"), 0}};
+    for (const std::string& name : accuracy::arrhythmia_development())
+      dump_record(data / "arrhythmia" / name, argc == 3, noises);
   } catch (const std::exception& error) {
     std::cerr << "feature dump: " << error.what() << '\n';
     return 3;

@@ -3,13 +3,13 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <cstdint>
 #include <iostream>
 #include <random>
 #include <vector>
 
 #include "agreement_rows.hpp"
+#include "noise_mixing.hpp"
 #include "pulsewright/agreement.hpp"
 #include "pulsewright/beats.hpp"
 #include "pulsewright/read.hpp"
@@ -21,17 +21,11 @@ using namespace pulsewright;
 
 namespace {
 
-// Of the stress records: clean up to here, then noise and quiet by turns (Moody et al. 1984; the data sets' own description).
-constexpr double first_noise_s = 300.0;
-constexpr double turn_s = 120.0;
-
 constexpr std::array<const char*, 3> stress_records{"118e24", "118e12", "118e00"};
 constexpr std::array<const char*, 5> clean_records{"100", "103", "113", "117", "123"};
 constexpr std::array<const char*, 2> noises{"bw", "ma"};
 constexpr std::array<double, 6> snr_db{24, 18, 12, 6, 0, -6};
 
-// A QRS complex lies within this of its mark.
-constexpr Seconds qrs_reach{0.050};
 // Where in the noise record each mixture begins.
 constexpr unsigned seed = 1;
 
@@ -61,44 +55,6 @@ std::vector<Span> quiet_stretches(Seconds duration) {
   return quiet;
 }
 
-// The power of a sine as high from peak to peak as the median QRS complex, in the square of the signal's unit.
-double qrs_power(const Channel& channel, const BeatTrain& beats) {
-  const auto reach = static_cast<std::ptrdiff_t>(std::lround(samples_in(qrs_reach, channel.rate)));
-  const auto size = static_cast<std::ptrdiff_t>(channel.samples.size());
-  std::vector<double> heights;
-  heights.reserve(beats.candidates.size());
-  for (const Beat& beat : beats.candidates) {
-    const auto at = static_cast<std::ptrdiff_t>(channel.sample_at(beat.time).value());
-    if (at < reach || at + reach >= size) continue;
-    const auto [low, high] =
-        std::minmax_element(channel.samples.begin() + (at - reach), channel.samples.begin() + (at + reach + 1));
-    heights.push_back(static_cast<double>(*high) - static_cast<double>(*low));
-  }
-  const auto middle = heights.begin() + static_cast<std::ptrdiff_t>(heights.size() / 2);
-  std::nth_element(heights.begin(), middle, heights.end());
-  return *middle * *middle / 8.0;
-}
-
-// Mean and variance of a noise.
-std::pair<double, double> moments(const std::vector<float>& values) {
-  double sum = 0, squares = 0;
-  for (const float v : values) sum += static_cast<double>(v);
-  const double mean = sum / static_cast<double>(values.size());
-  for (const float v : values) squares += (static_cast<double>(v) - mean) * (static_cast<double>(v) - mean);
-  return {mean, squares / static_cast<double>(values.size())};
-}
-
-// Adds the first signal of a noise to the first signal of a recording, all of it, from `start` in the noise on and round its end.
-void mix(Recording& recording, const std::vector<float>& noise, std::size_t start, double power, double snr) {
-  const auto [mean, variance] = moments(noise);
-  const double gain = std::sqrt(power / (variance * std::pow(10.0, snr / 10.0)));
-  std::vector<float>& samples = recording.channels[0].samples;
-  for (std::size_t i = 0; i < samples.size(); ++i) {
-    const double added = gain * (static_cast<double>(noise[(start + i) % noise.size()]) - mean);
-    samples[i] = static_cast<float>(static_cast<double>(samples[i]) + added);
-  }
-}
-
 }  // namespace
 
 void noise_table(const Request& request) {
@@ -118,7 +74,7 @@ void noise_table(const Request& request) {
             << seed << ".\n\n";
   print_header();
   for (const char* name : noises) {
-    const std::vector<float> noise = read(request.data / "noise_stress" / name).channels[0].samples;
+    const std::vector<float> noise = noise_of(request.data, name);
     for (const double snr : snr_db) {
       std::mt19937 random{seed};  // the same stretches at every level
       std::vector<BeatAgreement> records;
