@@ -184,4 +184,16 @@ TEST(EcgBeats, OfASlowHeartOnAStillBaselineLeaveNoUnreadableSecondsBetweenThemBu
       std::any_of(off.unreadable.begin(), off.unreadable.end(), [](const Span& s) { return s.contains(Seconds{22}); }));
 }
 
+TEST(EcgBeats, ThatOneLeadLosesForSecondsAreFoundInTheOther) {
+  const Simulation simulation = simulate(steady(75, 250, 20));
+  Recording recording = simulation.recording;
+  recording.channels.push_back(recording.channels[0]);
+  recording.channels[1].name = "second";
+  // Not flat: a lead that is off still shows a little of everything.
+  std::vector<float>& samples = recording.channels[0].samples;
+  for (std::size_t i = samples.size() / 2; i < samples.size() / 2 + 250 * 8; ++i) samples[i] *= 0.02F;
+  const BeatAgreement a = match_beats(simulation.truth.ecg_train(Hertz{250}), find_beats(recording));
+  EXPECT_EQ(a.false_negatives + a.false_positives, 0);
+}
+
 }  // namespace
