@@ -8,8 +8,10 @@
 namespace pulsewright::beats_stage {
 namespace {
 
-// Logistic regressions on the development records of the MIT-BIH Arrhythmia Database (26 records, first signal), the third also with electrode motion, muscle noise and
-// baseline wander added; made by tests/accuracy/fit_ecg_score.py, the first two before there was a third. One weight a feature, in the order of `ecg_features`, then the constant.
+// Logistic regressions on the development records of the MIT-BIH Arrhythmia Database (26 records, first signal), the third
+// also with electrode motion, muscle noise and baseline wander added; made by tests/accuracy/fit_ecg_score.py. Templates and
+// the first guess changed a little afterwards: run again, it prints other weights, the third by up to 0.4. One weight a
+// feature, in the order of `ecg_features`, then the constant.
 constexpr std::array<double, first_features + 1> first_weights = {3.126,  -1.468, 1.055,  -1.994, -3.982, -12.459,
                                                                   -0.806, -0.067, -0.008, 3.581,  -5.340};
 constexpr std::array<double, context_features + 1> context_weights = {
