@@ -14,7 +14,7 @@ constexpr double crowded_share = 0.85;
 
 // Intervals to either side from which the rhythm is taken.
 constexpr std::size_t rhythm_reach = 8;
-// No interval on a path is longer; a longer silence begins a new stretch.
+// A longer interval pays as one of this length; a longer silence without a candidate begins a new stretch.
 constexpr double longest_pause_s = 6.0;
 // A stretch may be entered this late.
 constexpr double entry_reach_s = 2.0;
@@ -45,7 +45,7 @@ class IntervalCost {
     if (departure < 0) {
       cost += costs_.early * std::max(0.0, -departure - costs_.early_freedom - freedom_);
     } else {
-      cost += costs_.late * std::max(0.0, departure - costs_.late_freedom - freedom_);
+      cost += std::min(costs_.most_late, costs_.late * std::max(0.0, departure - costs_.late_freedom - freedom_));
     }
     return cost;
   }
@@ -137,9 +137,17 @@ void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refracto
            seconds_between(last - 1, last) <= longest_pause_s) {
       ++last;
     }
+    std::size_t far = first;  // the first node that is not further back than the longest pause
+    std::size_t best_far = none;
     for (std::size_t j = first; j < last; ++j) {
       double best = nothing;
       const IntervalCost cost{rhythm[j], costs};
+      for (; seconds_between(far, j) > longest_pause_s; ++far)
+        if (best_far == none || value[far] > value[best_far]) best_far = far;
+      if (best_far != none) {
+        best = value[best_far] - cost(longest_pause_s, std::log(longest_pause_s));
+        from[j] = best_far;
+      }
       for (std::size_t i = j; i-- > first;) {
         const double interval = seconds_between(i, j);
         if (interval > longest_pause_s) break;

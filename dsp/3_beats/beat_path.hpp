@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <limits>
 #include <vector>
 
 #include "pulsewright/units.hpp"
@@ -31,9 +32,11 @@ struct PathCosts {
   double early_freedom = 0.5;
   double late = 5.0;
   double late_freedom = 0.3;
-  double irregular_freedom = 2.0;  ///< further freedom, for each unit of irregularity
-  double evidence = 1.0;           ///< what a node's log-odds weigh against all this
-  double for_a_beat = 0.0;         ///< what is added to them
+  double most_late =
+      std::numeric_limits<double>::infinity();  ///< a heart may pause: a late beat pays no more than this
+  double irregular_freedom = 2.0;               ///< further freedom, for each unit of irregularity
+  double evidence = 1.0;                        ///< what a node's log-odds weigh against all this
+  double for_a_beat = 0.0;                      ///< what is added to them
 };
 
 /// Rhythm at each node, from the intervals between the nodes marked as beats around it.

@@ -28,6 +28,7 @@ inline constexpr PathCosts last_costs{.crowded = Seconds{0.30},
                                       .early_freedom = 0.3,
                                       .late = 7.5,
                                       .late_freedom = 0.075,
+                                      .most_late = 3.0,
                                       .irregular_freedom = 2.0,
                                       .evidence = 0.55,
                                       .for_a_beat = 0.725};
