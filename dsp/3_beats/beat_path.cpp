@@ -14,7 +14,7 @@ constexpr double crowded_share = 0.85;
 
 // Intervals to either side from which the rhythm is taken.
 constexpr std::size_t rhythm_reach = 8;
-// A longer interval pays as one of this length; a longer silence without a candidate begins a new stretch.
+// An interval on a path is longer only where a heart may pause; a longer silence without a candidate begins a new stretch.
 constexpr double longest_pause_s = 6.0;
 // A stretch may be entered this late.
 constexpr double entry_reach_s = 2.0;
@@ -127,6 +127,7 @@ void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refracto
   };
 
   LogIntervals log_intervals{rate};
+  const bool pauses = std::isfinite(costs.most_late);
 
   // Stretch by stretch: each is entered from the best path so far, anywhere near its start, at no cost.
   double entry_value = 0;
@@ -144,8 +145,8 @@ void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refracto
       const IntervalCost cost{rhythm[j], costs};
       for (; seconds_between(far, j) > longest_pause_s; ++far)
         if (best_far == none || value[far] > value[best_far]) best_far = far;
-      if (best_far != none) {
-        best = value[best_far] - cost(longest_pause_s, std::log(longest_pause_s));
+      if (best_far != none && pauses) {
+        best = value[best_far] - costs.most_late;
         from[j] = best_far;
       }
       for (std::size_t i = j; i-- > first;) {

@@ -33,7 +33,7 @@ struct PathCosts {
   double late = 5.0;
   double late_freedom = 0.3;
   double most_late =
-      std::numeric_limits<double>::infinity();  ///< a heart may pause: a late beat pays no more than this
+      std::numeric_limits<double>::infinity();  ///< a late beat pays no more than this: a heart may pause
   double irregular_freedom = 2.0;               ///< further freedom, for each unit of irregularity
   double evidence = 1.0;                        ///< what a node's log-odds weigh against all this
   double for_a_beat = 0.0;                      ///< what is added to them

@@ -18,11 +18,12 @@ constexpr Seconds same_beat{0.080};
 constexpr Seconds one_complex{0.150};
 // Before it is known how far each signal can be trusted, none says more than this.
 constexpr double most_at_first = 6.0;
-// Several signals together are surer of each beat than one.
+// Several signals together are surer of each beat than one. One that is off speaks against every beat of the others, and it is the rhythm that outweighs it: a pause costs what it costs.
 constexpr PathCosts joint_costs = [] {
   PathCosts costs = last_costs;
   costs.evidence = 1.0;
   costs.for_a_beat = 0.15;
+  costs.most_late = PathCosts{}.most_late;
   return costs;
 }();
 
