@@ -1,9 +1,12 @@
 #include "ecg_candidates.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <span>
 
 #include "beat_path.hpp"
+#include "sorted_columns.hpp"
 #include "surroundings.hpp"
 
 namespace pulsewright::beats_stage {
@@ -36,46 +39,82 @@ std::size_t track_samples(Seconds length, Hertz rate) {
   return static_cast<std::size_t>(std::lround(samples_in(length, rate)));
 }
 
+// Peaks are looked for in pieces of this many samples.
+constexpr std::size_t piece = 1024;
+
 std::vector<std::size_t> spaced_peaks(const std::vector<float>& energy, std::size_t spacing) {
   std::vector<std::size_t> peaks;
-  for (std::size_t i = 1; i + 1 < energy.size(); ++i) {
-    // Both at once: which of them fails is not to be predicted.
-    if (!(static_cast<int>(energy[i] > energy[i - 1]) & static_cast<int>(energy[i] >= energy[i + 1]))) continue;
-    while (!peaks.empty() && i - peaks.back() < spacing && energy[peaks.back()] < energy[i]) peaks.pop_back();
-    if (peaks.empty() || i - peaks.back() >= spacing) peaks.push_back(i);
+  std::array<std::size_t, piece> found;
+  for (std::size_t first = 1; first + 1 < energy.size(); first += piece) {
+    const std::size_t last = std::min(first + piece, energy.size() - 1);
+    std::size_t count = 0;
+    for (std::size_t i = first; i < last; ++i) {
+      // Written in any case, and kept or not: which it will be is not to be predicted.
+      found[count] = i;
+      count += static_cast<std::size_t>(energy[i] > energy[i - 1]) & static_cast<std::size_t>(energy[i] >= energy[i + 1]);
+    }
+    for (const std::size_t i : std::span{found}.first(count)) {
+      while (!peaks.empty() && i - peaks.back() < spacing && energy[peaks.back()] < energy[i]) peaks.pop_back();
+      if (peaks.empty() || i - peaks.back() >= spacing) peaks.push_back(i);
+    }
   }
   return peaks;
 }
 
-// Median amplitude around each `hop`-th track sample.
-std::vector<float> background_course(const std::vector<float>& energy, std::size_t hop, std::size_t reach) {
-  std::vector<float> sparse;
-  for (std::size_t i = 0; i < energy.size(); i += hop) sparse.push_back(energy[i]);
-  std::vector<float> course(sparse.size());
-  std::vector<float> window;
-  const std::size_t half = std::max<std::size_t>(1, reach / hop / 2);
-  // One median serves `half / 2` neighbours: the background changes slowly.
-  const std::size_t stride = std::max<std::size_t>(1, half / 2);
-  for (std::size_t i = 0; i < sparse.size(); i += stride) {
-    const std::size_t first = i > half ? i - half : 0;
-    const std::size_t last = std::min(sparse.size(), i + half + 1);
-    window.assign(sparse.begin() + static_cast<std::ptrdiff_t>(first),
-                  sparse.begin() + static_cast<std::ptrdiff_t>(last));
+// The course of the background: medians of amplitudes, thinned out, over windows that lie `stride` of them apart.
+class Background {
+ public:
+  Background(const std::vector<float>& energy, std::size_t reach)
+      : half_(std::max<std::size_t>(1, reach / hop / 2)), stride_(std::max<std::size_t>(1, half_ / 2)) {
+    sparse_.reserve(energy.size() / hop + 1);
+    for (std::size_t i = 0; i < energy.size(); i += hop) sparse_.push_back(energy[i]);
+    medians_.resize((sparse_.size() + stride_ - 1) / stride_);
+    // Windows that an end cuts off one by one, the others many at a time.
+    const std::size_t whole_from = (half_ + stride_ - 1) / stride_;
+    const std::size_t whole_to = sparse_.size() > half_ ? (sparse_.size() - half_ - 1) / stride_ + 1 : 0;
+    for (std::size_t w = 0; w < medians_.size(); ++w) {
+      if (w < whole_from || w >= whole_to) medians_[w] = cut_off(w * stride_);
+    }
+    for (std::size_t w = whole_from; w < whole_to; w += at_once) whole(w, std::min(at_once, whole_to - w));
+    for (float& m : medians_) m = std::sqrt(m);
+  }
+
+  [[nodiscard]] float at(std::size_t sample) const { return medians_[sample / hop / stride_]; }
+
+ private:
+  static constexpr std::size_t hop = 6;
+  static constexpr std::size_t at_once = 64;
+
+  float cut_off(std::size_t centre) {
+    const std::size_t first = centre > half_ ? centre - half_ : 0;
+    const std::size_t last = std::min(sparse_.size(), centre + half_ + 1);
+    std::vector<float> window(sparse_.begin() + static_cast<std::ptrdiff_t>(first),
+                              sparse_.begin() + static_cast<std::ptrdiff_t>(last));
     const auto middle = window.begin() + static_cast<std::ptrdiff_t>(window.size() / 2);
     std::nth_element(window.begin(), middle, window.end());
-    std::fill(course.begin() + static_cast<std::ptrdiff_t>(i),
-              course.begin() + static_cast<std::ptrdiff_t>(std::min(sparse.size(), i + stride)), std::sqrt(*middle));
+    return *middle;
   }
-  return course;
-}
+
+  void whole(std::size_t first, std::size_t count) {
+    SortedColumns windows{2 * half_ + 1, count};
+    for (std::size_t r = 0; r <= 2 * half_; ++r) {
+      const float* from = sparse_.data() + (first * stride_ - half_ + r);
+      float* to = windows.row(r);
+      for (std::size_t c = 0; c < count; ++c) to[c] = from[c * stride_];
+    }
+    windows.sort();
+    std::copy_n(windows.row(half_), count, medians_.begin() + static_cast<std::ptrdiff_t>(first));
+  }
+
+  std::size_t half_, stride_;
+  std::vector<float> sparse_, medians_;
+};
 
 }  // namespace
 
 std::vector<EcgCandidate> propose_ecg_candidates(const EcgTrack& track) {
   const std::vector<std::size_t> peaks = spaced_peaks(track.narrow, track_samples(closest_candidates, track.rate));
-  constexpr std::size_t hop = 6;
-  const std::vector<float> background =
-      background_course(track.narrow, hop, track_samples(background_window, track.rate));
+  const Background background{track.narrow, track_samples(background_window, track.rate)};
   const std::size_t reach = track_samples(breadth_reach, track.rate);
 
   std::vector<EcgCandidate> candidates(peaks.size());
@@ -88,7 +127,7 @@ std::vector<EcgCandidate> propose_ecg_candidates(const EcgTrack& track) {
     c.strength = std::sqrt(track.narrow[at]);
     c.breadth = std::sqrt(*std::max_element(track.wide.begin() + static_cast<std::ptrdiff_t>(first),
                                             track.wide.begin() + static_cast<std::ptrdiff_t>(last)));
-    c.to_background = std::log((background[at / hop] + tiny) / (c.strength + tiny));
+    c.to_background = std::log((background.at(at) + tiny) / (c.strength + tiny));
   }
   return candidates;
 }

@@ -2,12 +2,13 @@
 
 #include <algorithm>
 #include <array>
-#include <bit>
 #include <cmath>
 #include <cstddef>
 #include <limits>
 #include <optional>
 #include <span>
+
+#include "sorted_columns.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -27,55 +28,28 @@ constexpr std::size_t thinning = 2;
 
 constexpr float tiny = 1e-6F;
 
-// Energies around the beats of one group, in one direction: a row a beat, a column a delay, each column sorted by itself. All columns go through
-// the same comparisons, so that the processor does neighbouring ones side by side (Batcher's merge exchange; Knuth, The Art of Computer
-// Programming, vol. 3, 5.2.2, algorithm M).
-class SortedColumns {
+// Energies around the beats of one group, in one direction: a row a beat, a column a delay, each column sorted by itself.
+class SortedEnergies {
  public:
-  SortedColumns(std::size_t rows, std::size_t columns)
-      : rows_(rows), columns_(columns), energies_(rows * columns, nothing), counts_(columns, 0) {}
+  SortedEnergies(std::size_t rows, std::size_t columns) : columns_(rows, columns, nothing), counts_(columns, 0) {}
 
   // The energies seen from one beat: `count` of them, `stride` track samples apart, nearest first.
   void fill(std::size_t row, const float* nearest, std::ptrdiff_t stride, std::size_t count) {
+    float* energies = columns_.row(row);
     for (std::size_t c = 0; c < count; ++c) {
-      energies_[row * columns_ + c] = nearest[static_cast<std::ptrdiff_t>(c) * stride];
+      energies[c] = nearest[static_cast<std::ptrdiff_t>(c) * stride];
       ++counts_[c];
     }
   }
-  void sort() {
-    const std::size_t top = std::bit_ceil(rows_) / 2;
-    for (std::size_t p = top; p > 0; p /= 2) {
-      std::size_t r = 0;
-      std::size_t d = p;
-      for (std::size_t q = top;; q /= 2) {
-        for (std::size_t i = 0; i + d < rows_; ++i) {
-          if ((i & p) == r) exchange(i, i + d);
-        }
-        if (q == p) break;
-        d = q - p;
-        r = p;
-      }
-    }
-  }
+  void sort() { columns_.sort(); }
   // How many energies there are at a delay, and the one of a rank from 0, lowest first.
   [[nodiscard]] std::size_t count(std::size_t column) const { return counts_[column]; }
-  [[nodiscard]] float at(std::size_t column, std::size_t rank) const { return energies_[rank * columns_ + column]; }
+  [[nodiscard]] float at(std::size_t column, std::size_t rank) const { return columns_.row(rank)[column]; }
 
  private:
   static constexpr float nothing = std::numeric_limits<float>::infinity();  // sorts behind every energy
 
-  void exchange(std::size_t low, std::size_t high) {
-    float* __restrict l = energies_.data() + low * columns_;
-    float* __restrict h = energies_.data() + high * columns_;
-    for (std::size_t c = 0; c < columns_; ++c) {
-      const float smaller = std::min(l[c], h[c]);
-      h[c] = std::max(l[c], h[c]);
-      l[c] = smaller;
-    }
-  }
-
-  std::size_t rows_, columns_;
-  std::vector<float> energies_;
+  SortedColumns columns_;
   std::vector<std::size_t> counts_;
 };
 
@@ -83,7 +57,7 @@ class SortedColumns {
 constexpr std::size_t groups_at_once = 3;
 
 // The usual quantile at one delay over some groups; nothing when no beat says anything about it.
-std::optional<float> usual_energy(std::span<const SortedColumns> groups, std::size_t column) {
+std::optional<float> usual_energy(std::span<const SortedEnergies> groups, std::size_t column) {
   std::array<std::size_t, groups_at_once> left{};
   std::size_t count = 0;
   for (std::size_t g = 0; g < groups.size(); ++g) count += left[g] = groups[g].count(column);
@@ -108,7 +82,7 @@ std::optional<float> usual_energy(std::span<const SortedColumns> groups, std::si
 }
 
 // Usual amplitude by delay: the quantile, gaps filled from the neighbouring delays, then widened by the slack.
-std::vector<float> profile(std::span<const SortedColumns> groups, std::size_t columns, std::size_t slack) {
+std::vector<float> profile(std::span<const SortedEnergies> groups, std::size_t columns, std::size_t slack) {
   std::vector<float> quantile(columns, -1.0F);
   for (std::size_t c = 0; c < columns; ++c) {
     if (const std::optional<float> energy = usual_energy(groups, c)) quantile[c] = std::sqrt(*energy);
@@ -147,11 +121,11 @@ void measure_against_usual(std::vector<EcgCandidate>& candidates, const EcgTrack
   const auto slack = static_cast<std::size_t>(std::lround(samples_in(delay_slack, track.rate))) / thinning;
   const std::size_t size = track.narrow.size();
 
-  std::vector<SortedColumns> forward, backward;
+  std::vector<SortedEnergies> forward, backward;
   for (std::size_t first = 0; first < beats.size(); first += beats_served) {
     const std::size_t rows = std::min(beats_served, beats.size() - first);
-    SortedColumns& ahead = forward.emplace_back(rows, bins);
-    SortedColumns& behind = backward.emplace_back(rows, bins);
+    SortedEnergies& ahead = forward.emplace_back(rows, bins);
+    SortedEnergies& behind = backward.emplace_back(rows, bins);
     for (std::size_t row = 0; row < rows; ++row) {
       const std::size_t k = first + row;
       const std::size_t at = beats[k];

@@ -1,13 +1,13 @@
 #include "ecg_shapes.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 #include <cstring>
 
 #include "lanes.hpp"
 #include "surroundings.hpp"
+#include "template_bank.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -15,12 +15,7 @@ namespace {
 // Shapes are compared on a grid this coarse: what is asked here is where P, QRS and T waves lie, not how steep they are.
 constexpr Seconds grid{0.025};
 
-// Templates: at most so many, of which so many are compared, the most frequent first; with fewer members or a smaller share of the beats they are chance. Each
-// new member weighs at least so much, so that a template follows slow change.
-constexpr std::size_t most_templates = 24, most_compared = 8;
-constexpr int fewest_members = 2;
-constexpr double smallest_share = 0.01;
-constexpr float slowest_update = 0.05F;
+constexpr TemplateChoice compared{.most = 8, .fewest_members = 2, .smallest_share = 0.01};
 
 // The level before and after a complex is taken this far from it, and its height within the inner end of that.
 constexpr Seconds level_near{0.070}, level_far{0.155};
@@ -54,60 +49,38 @@ class Comparison {
       ramp_.push_back(static_cast<float>(i) - 0.5F * static_cast<float>(count_ - 1));
       ramp_energy_ += ramp_.back() * ramp_.back();
     }
-    cut_.resize(count_);
     cuts_.resize(count_);
     around_.resize(count_ + shifts);  // the last lane, one more, is not looked at
   }
 
   void collect(const std::vector<EcgCandidate>& candidates) {
-    int beats = 0;
+    TemplateBank bank{count_, window_.same};
+    std::vector<float> shape(count_);
     for (const EcgCandidate& c : candidates) {
-      if (!c.beat || !cut(static_cast<std::ptrdiff_t>(c.at))) continue;
-      ++beats;
-      add();
+      if (!c.beat) continue;
+      const float energy = cut(c.at)[centre];
+      if (!(energy > 0)) continue;
+      const float scale = 1.0F / std::sqrt(energy);
+      for (std::size_t i = 0; i < count_; ++i) shape[i] = scale * cuts_[i][centre];
+      bank.add(shape);
     }
-    std::stable_sort(templates_.begin(), templates_.end(),
-                     [](const Template& a, const Template& b) { return a.members > b.members; });
-    const double fewest = std::max<double>(fewest_members, smallest_share * beats);
-    std::size_t kept = 0;
-    while (kept < templates_.size() && kept < most_compared && templates_[kept].members >= fewest) ++kept;
-    templates_.resize(std::max<std::size_t>(kept, std::min<std::size_t>(templates_.size(), 1)));
+    templates_ = bank.chosen(compared);
   }
 
-  // The best correlation with a template, as it stands and moved by one step of the grid to either side; 0 at least. A lane a shift.
+  // The best correlation with a template, as it stands and moved by one step of the grid to either side; 0 at least.
   float likeness(std::size_t at) {
-    gather(static_cast<std::ptrdiff_t>(at) - (before_ + 1) * hop_, around_.size());
-    Lanes::Four mean{}, slope{}, energy{};
-    for (std::size_t i = 0; i < count_; ++i) mean += four(around_.data() + i);
-    mean /= static_cast<float>(count_);
-    for (std::size_t i = 0; i < count_; ++i) {
-      cuts_[i] = four(around_.data() + i) - mean;
-      slope += cuts_[i] * ramp_[i];
-    }
-    slope *= window_.level_off ? 1.0F / ramp_energy_ : 0.0F;
-    for (std::size_t i = 0; i < count_; ++i) {
-      cuts_[i] -= slope * ramp_[i];
-      energy += cuts_[i] * cuts_[i];
-    }
+    const Lanes::Four energy = cut(at);
+    const auto products = templates_.largest_products<shifts>(cuts_);
     float best = 0;
-    for (const Template& t : templates_) {
-      Lanes::Four sums{};
-      for (std::size_t i = 0; i < count_; ++i) sums += cuts_[i] * t.shape[i];
-      for (std::size_t shift = 0; shift < shifts; ++shift) {
-        // Where nothing varies, nothing is alike.
-        if (energy[shift] > 0 && sums[shift] > 0) best = std::max(best, sums[shift] / std::sqrt(energy[shift]));
-      }
+    for (std::size_t shift = 0; shift < shifts; ++shift) {
+      // Where nothing varies, nothing is alike.
+      if (energy[shift] > 0) best = std::max(best, products[shift] / std::sqrt(energy[shift]));
     }
     return best;
   }
 
  private:
-  struct Template {
-    std::vector<float> shape;  // unit length
-    int members = 0;
-  };
-
-  static constexpr std::size_t shifts = 3;
+  static constexpr std::size_t shifts = 3, centre = 1;
 
   static Lanes::Four four(const float* from) {
     Lanes::Four loaded;
@@ -115,8 +88,9 @@ class Comparison {
     return loaded;
   }
 
-  // Puts `count` samples of the grid from place `first` of the series on into `around_`.
-  void gather(std::ptrdiff_t first, std::size_t count) {
+  // Fills `around_` with samples of the grid from place `first` of the series on.
+  void gather(std::ptrdiff_t first) {
+    const std::size_t count = around_.size();
     const auto last = static_cast<std::ptrdiff_t>(series_.size()) - 1;
     const auto reach = static_cast<std::ptrdiff_t>(count - 1) * hop_;
     if (first >= 0 && first + reach <= last) {
@@ -130,61 +104,22 @@ class Comparison {
     }
   }
 
-  // Puts the levelled surroundings at unit length into `cut_`; false when nothing varies.
-  bool cut(std::ptrdiff_t centre) {
-    gather(centre - before_ * hop_, count_);
-    float mean = 0;
-    for (std::size_t i = 0; i < count_; ++i) mean += cut_[i] = around_[i];
+  // Puts the levelled surroundings at each shift into `cuts_`, a lane a shift, and returns their energies.
+  Lanes::Four cut(std::size_t at) {
+    gather(static_cast<std::ptrdiff_t>(at) - (before_ + 1) * hop_);
+    Lanes::Four mean{}, slope{}, energy{};
+    for (std::size_t i = 0; i < count_; ++i) mean += four(around_.data() + i);
     mean /= static_cast<float>(count_);
-    float slope = 0;
     for (std::size_t i = 0; i < count_; ++i) {
-      cut_[i] -= mean;
-      slope += cut_[i] * ramp_[i];
+      cuts_[i] = four(around_.data() + i) - mean;
+      slope += cuts_[i] * ramp_[i];
     }
-    slope = window_.level_off ? slope / ramp_energy_ : 0.0F;
-    float energy = 0;
+    slope *= window_.level_off ? 1.0F / ramp_energy_ : 0.0F;
     for (std::size_t i = 0; i < count_; ++i) {
-      cut_[i] -= slope * ramp_[i];
-      energy += cut_[i] * cut_[i];
+      cuts_[i] -= slope * ramp_[i];
+      energy += cuts_[i] * cuts_[i];
     }
-    if (!(energy > 0)) return false;
-    const float scale = 1.0F / std::sqrt(energy);
-    for (float& v : cut_) v *= scale;
-    return true;
-  }
-
-  [[nodiscard]] float dot(const std::vector<float>& shape) const {
-    float sum = 0;
-    for (std::size_t i = 0; i < count_; ++i) sum += cut_[i] * shape[i];
-    return sum;
-  }
-
-  // Adds what was cut to the template it belongs to, or founds another.
-  void add() {
-    Template* best = nullptr;
-    float best_likeness = window_.same;
-    for (Template& t : templates_) {
-      if (const float likeness = dot(t.shape); likeness > best_likeness) {
-        best = &t;
-        best_likeness = likeness;
-      }
-    }
-    if (best != nullptr) {
-      const float weight = std::max(slowest_update, 1.0F / static_cast<float>(best->members + 1));
-      float energy = 0;
-      for (std::size_t i = 0; i < count_; ++i) {
-        best->shape[i] += weight * (cut_[i] - best->shape[i]);
-        energy += best->shape[i] * best->shape[i];
-      }
-      const float scale = 1.0F / std::sqrt(energy);
-      for (float& v : best->shape) v *= scale;
-      ++best->members;
-    } else if (templates_.size() < most_templates) {
-      templates_.push_back({cut_, 1});
-    } else {
-      *std::min_element(templates_.begin(), templates_.end(),
-                        [](const Template& a, const Template& b) { return a.members < b.members; }) = {cut_, 1};
-    }
+    return energy;
   }
 
   const std::vector<float>& series_;
@@ -194,9 +129,9 @@ class Comparison {
   std::size_t count_ = 0;
   std::vector<float> ramp_;
   float ramp_energy_ = 0;
-  std::vector<float> around_, cut_;
+  std::vector<float> around_;
   std::vector<Lanes::Four> cuts_;
-  std::vector<Template> templates_;
+  Templates templates_;
 };
 
 // How far the level after a complex is from that before it, over the height of the complex: a step is no beat.

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "lanes.hpp"
+#include "next_missing.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -83,22 +84,23 @@ Seconds EcgTracker::delay() const {
 }
 
 void EcgTracker::bridge(std::span<const float> values) {
-  for (auto next = values.begin(); next != values.end(); ++next) {
+  for (std::size_t i = 0; i < values.size(); ++i) {
     if (!missing_ && step_over_ == 0) {
       // Nothing to take up: as it is, up to the next gap.
-      const auto gap = std::find_if(next, values.end(), [](float v) { return std::isnan(v); });
-      if (gap != next) last_ = *(gap - 1);
-      raw_.insert(raw_.end(), next, gap);
-      if (gap == values.end()) return;
-      next = gap;
+      const std::size_t gap = next_missing(values, i);
+      const auto as_it_is = values.subspan(i, gap - i);
+      raw_.insert(raw_.end(), as_it_is.begin(), as_it_is.end());
+      if (!as_it_is.empty()) last_ = as_it_is.back();
+      if (gap == values.size()) return;
+      i = gap;
     }
-    if (std::isnan(*next)) {
+    if (std::isnan(values[i])) {
       missing_ = true;
     } else {
       // The first sample after a gap takes up where the last one left off; the step between them dies away.
-      if (missing_) step_over_ = *next - last_;
+      if (missing_) step_over_ = values[i] - last_;
       missing_ = false;
-      last_ = *next - step_over_;
+      last_ = values[i] - step_over_;
     }
     step_over_ *= fading_;
     if (std::abs(step_over_) < std::numeric_limits<float>::min()) step_over_ = 0;
@@ -110,13 +112,16 @@ void EcgTracker::decimate(std::span<const float> values) {
   bridge(values);
   const std::size_t taps = low_.size();
   const auto hop = static_cast<std::size_t>(step_);
-  std::size_t at = 0;
-  for (; at + taps <= raw_.size(); at += hop) {
+  const std::size_t ready = raw_.size() < taps ? 0 : (raw_.size() - taps) / hop + 1;
+  const std::size_t before_these = slow_.size();
+  slow_.resize(before_these + ready);
+  const float* from = raw_.data();
+  for (std::size_t n = 0; n < ready; ++n, from += hop) {
     float sum = 0;
-    for (std::size_t k = 0; k < taps; ++k) sum += low_[k] * raw_[at + k];
-    slow_.push_back(sum);
+    for (std::size_t k = 0; k < taps; ++k) sum += low_[k] * from[k];
+    slow_[before_these + n] = sum;
   }
-  raw_.erase(raw_.begin(), raw_.begin() + static_cast<std::ptrdiff_t>(at));
+  raw_.erase(raw_.begin(), raw_.begin() + static_cast<std::ptrdiff_t>(ready * hop));
 }
 
 void EcgTracker::transform(EcgTrack& track) {

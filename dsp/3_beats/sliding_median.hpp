@@ -7,7 +7,7 @@
 
 namespace pulsewright::beats_stage {
 
-/// Keeps the window sorted: a step of the window costs one insertion and one removal among its values, instead of a selection from all of them.
+/// Keeps the window sorted: a step of the window moves the values between the one that leaves and the one that comes, instead of selecting from all of them.
 /// Meant for windows of some tens of values. The series must outlive it and hold no NaN.
 template <class Number>
 class SlidingMedian {
@@ -16,6 +16,7 @@ class SlidingMedian {
 
   /// Median of series [first, last), the upper one of an even number. `first < last`, and neither is smaller than at the call before.
   Number over(std::size_t first, std::size_t last) {
+    while (first_ < std::min(first, last_) && last_ < last) replace(series_[first_++], series_[last_++]);
     for (; last_ < last; ++last_) {
       const Number value = series_[last_];
       sorted_.insert(std::upper_bound(sorted_.begin(), sorted_.end(), value), value);
@@ -25,6 +26,15 @@ class SlidingMedian {
   }
 
  private:
+  // Puts one value in the place of another.
+  void replace(Number old, Number fresh) {
+    std::size_t place = 0;
+    for (const Number value : sorted_) place += value < old ? 1 : 0;
+    for (; place + 1 < sorted_.size() && sorted_[place + 1] < fresh; ++place) sorted_[place] = sorted_[place + 1];
+    for (; place > 0 && sorted_[place - 1] > fresh; --place) sorted_[place] = sorted_[place - 1];
+    sorted_[place] = fresh;
+  }
+
   const std::vector<Number>& series_;
   std::vector<Number> sorted_;
   std::size_t first_ = 0, last_ = 0;

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <utility>
 
+#include "next_missing.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -92,7 +94,7 @@ std::vector<std::size_t> restarts(std::span<const std::span<const float>> signal
   const double least = samples_in(rhythm_break, rate);
   // A run of missing samples begins where the first signal has one, so that only there are the others asked.
   for (std::size_t i = 0; i < size; ++i) {
-    if (!std::isnan(signals[0][i])) continue;
+    i = next_missing(signals[0], i);
     const std::size_t first = i;
     while (i < size && std::all_of(signals.begin(), signals.end(), [i](const auto& s) { return std::isnan(s[i]); }))
       ++i;

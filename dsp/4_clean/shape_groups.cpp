@@ -2,16 +2,28 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <cstring>
 
 namespace pulsewright {
 
 namespace {
 
 constexpr double before_s = 0.100, step_s = 0.0025;
-constexpr int longest_shift = 4;
+constexpr std::size_t longest_shift = 4;
 /// Groups that are compared at once, and over how many beats a mean forgets (ours).
 constexpr std::size_t most_groups = 16;
 constexpr int memory = 32;
+
+double energy(const Shape& x) {
+  double even = 0.0, odd = x.back() * x.back();
+  for (std::size_t k = 0; k + 1 < x.size(); k += 2) {
+    even += x[k] * x[k];
+    odd += x[k + 1] * x[k + 1];
+  }
+  return even + odd;
+}
+static_assert(std::tuple_size_v<Shape> % 2 == 1);
 
 }  // namespace
 
@@ -33,16 +45,35 @@ std::optional<Shape> shape_at(const Signal& signal, Seconds time) {
 }
 
 double similarity(const Shape& x, const Shape& y) {
-  double best = -1.0;
-  const auto n = static_cast<int>(x.size());
-  for (int shift = -longest_shift; shift <= longest_shift; ++shift) {
-    double product = 0.0, squares = 0.0;
-    for (int k = std::max(0, -shift); k < std::min(n, n - shift); ++k) {
-      const double a = x[static_cast<std::size_t>(k)], b = y[static_cast<std::size_t>(k + shift)];
-      product += a * b;
-      squares += a * a + b * b;
+  // Products at every shift, two shifts in a register; nothing lies beyond the ends. The last lane is not looked at.
+  using Pair = double __attribute__((vector_size(16)));
+  constexpr std::size_t shifts = 2 * longest_shift + 1, pairs = (shifts + 1) / 2;
+  std::array<double, std::tuple_size_v<Shape> + 2 * pairs> padded{};
+  std::copy(y.begin(), y.end(), padded.begin() + longest_shift);
+  std::array<Pair, pairs> products{};
+  for (std::size_t k = 0; k < x.size(); ++k) {
+    for (std::size_t p = 0; p < pairs; ++p) {
+      Pair at_two_shifts;
+      std::memcpy(&at_two_shifts, padded.data() + k + 2 * p, sizeof at_two_shifts);
+      products[p] += at_two_shifts * x[k];
     }
-    if (squares > 0.0) best = std::max(best, 2.0 * product / squares);
+  }
+  const double squares = energy(x) + energy(y);
+  double best = -1.0;
+  // At shift s, the last s of one wave and the first s of the other meet nothing.
+  double x_first = 0.0, x_last = 0.0, y_first = 0.0, y_last = 0.0;
+  for (std::size_t s = 0; s <= longest_shift; ++s) {
+    const auto product = [&](std::size_t place) { return products[place / 2][place % 2]; };
+    const auto try_one = [&](double of_product, double of_squares) {
+      if (of_squares > 0.0) best = std::max(best, 2.0 * of_product / of_squares);
+    };
+    try_one(product(longest_shift + s), squares - x_last - y_first);
+    try_one(product(longest_shift - s), squares - x_first - y_last);
+    if (s == longest_shift) break;
+    x_first += x[s] * x[s];
+    y_first += y[s] * y[s];
+    x_last += x[x.size() - 1 - s] * x[x.size() - 1 - s];
+    y_last += y[y.size() - 1 - s] * y[y.size() - 1 - s];
   }
   return best;
 }
