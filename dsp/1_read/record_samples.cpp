@@ -23,12 +23,6 @@ struct SignalFile {
   std::int64_t per_frame = 0;
 };
 
-/// What is kept of a signal while its file is decoded.
-struct Decoding {
-  std::int64_t value = 0;  ///< running value of coding 8
-  std::uint16_t sum = 0;
-};
-
 std::vector<SignalFile> files_of(const RecordHeader& header, const std::string& header_name) {
   std::vector<SignalFile> files;
   for (std::size_t i = 0; i < header.signals.size(); ++i) {
@@ -72,21 +66,53 @@ std::int64_t frames_to_read(const SignalFile& file, const SignalSpec& first, con
   return std::min(stored, *header.frames);
 }
 
+/// Stored values in the unit of their signal, a missing one as NaN. Where the coding has few values, each is converted once.
+class UnitValues {
+ public:
+  explicit UnitValues(const SignalSpec& spec)
+      : invalid_(invalid_value(spec.coding)), gain_(spec.gain), baseline_(static_cast<double>(spec.baseline)) {
+    if (invalid_ < -most_known / 2) return;
+    for (std::int64_t value = invalid_; value < -invalid_; ++value) known_.push_back(converted(value));
+  }
+
+  float operator()(std::int64_t value) const {
+    const std::uint64_t place = static_cast<std::uint64_t>(value) - static_cast<std::uint64_t>(invalid_);
+    return place < known_.size() ? known_[place] : converted(value);
+  }
+
+ private:
+  static constexpr std::int64_t most_known = 4096;
+
+  [[nodiscard]] float converted(std::int64_t value) const {
+    return value == invalid_ ? std::numeric_limits<float>::quiet_NaN()
+                             : static_cast<float>((static_cast<double>(value) - baseline_) / gain_);
+  }
+
+  std::int64_t invalid_;
+  double gain_, baseline_;
+  std::vector<float> known_;
+};
+
+/// What is kept of a signal while its file is decoded.
+struct Decoding {
+  UnitValues in_unit;
+  std::int64_t value = 0;  ///< running value of coding 8
+  std::uint16_t sum = 0;
+};
+
 /// Takes one signal's samples out of a block of frames.
 void take_signal(std::span<const std::int32_t> block, std::int64_t per_frame, std::int64_t offset,
                  const SignalSpec& spec, Decoding& state, float* out) {
-  const std::int64_t invalid = invalid_value(spec.coding);
   const bool differences = spec.coding == 8;
-  const double gain = spec.gain;
-  const auto baseline = static_cast<double>(spec.baseline);
+  std::uint64_t sum = state.sum;
   for (auto at = static_cast<std::size_t>(offset); at < block.size(); at += static_cast<std::size_t>(per_frame))
     for (int k = 0; k < spec.samples_per_frame; ++k) {
       std::int64_t value = block[at + static_cast<std::size_t>(k)];
       if (differences) value = state.value += value;
-      state.sum = static_cast<std::uint16_t>(state.sum + static_cast<std::uint64_t>(value));
-      *out++ = value == invalid ? std::numeric_limits<float>::quiet_NaN()
-                                : static_cast<float>((static_cast<double>(value) - baseline) / gain);
+      sum += static_cast<std::uint64_t>(value);
+      *out++ = state.in_unit(value);
     }
+  state.sum = static_cast<std::uint16_t>(sum);
 }
 
 void drop_skew(std::vector<float>& samples, const SignalSpec& spec) {
@@ -140,7 +166,7 @@ StoredSignals read_stored_signals(const RecordHeader& header, const std::filesys
 
     std::vector<Decoding> states;
     for (const std::size_t i : file.signals) {
-      states.push_back({header.signals[i].initial, 0});
+      states.push_back({UnitValues{header.signals[i]}, header.signals[i].initial, 0});
       result.channels[i].samples.resize(static_cast<std::size_t>(frames * header.signals[i].samples_per_frame));
     }
     const std::int64_t step = std::max<std::int64_t>(1, block_samples / file.per_frame / coding_stride) * coding_stride;

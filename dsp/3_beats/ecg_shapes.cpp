@@ -107,16 +107,17 @@ class Comparison {
   // Puts the levelled surroundings at each shift into `cuts_`, a lane a shift, and returns their energies.
   Lanes::Four cut(std::size_t at) {
     gather(static_cast<std::ptrdiff_t>(at) - (before_ + 1) * hop_);
+    // The ramp has no mean, so that the slope needs none taken off: both at once.
     Lanes::Four mean{}, slope{}, energy{};
-    for (std::size_t i = 0; i < count_; ++i) mean += four(around_.data() + i);
-    mean /= static_cast<float>(count_);
     for (std::size_t i = 0; i < count_; ++i) {
-      cuts_[i] = four(around_.data() + i) - mean;
-      slope += cuts_[i] * ramp_[i];
+      const Lanes::Four here = four(around_.data() + i);
+      mean += here;
+      slope += here * ramp_[i];
     }
+    mean /= static_cast<float>(count_);
     slope *= window_.level_off ? 1.0F / ramp_energy_ : 0.0F;
     for (std::size_t i = 0; i < count_; ++i) {
-      cuts_[i] -= slope * ramp_[i];
+      cuts_[i] = four(around_.data() + i) - mean - slope * ramp_[i];
       energy += cuts_[i] * cuts_[i];
     }
     return energy;

@@ -33,9 +33,11 @@ std::vector<EcgTrack> track_stretch(std::span<const Signal> signals, const Stret
   std::vector<EcgTrack> tracks;
   for (const Signal& signal : signals) {
     EcgTracker tracker{signal.rate};
-    tracks.push_back(tracker.empty_track());
-    tracker.push(std::span{signal.values}.subspan(stretch.first, stretch.last - stretch.first), tracks.back());
-    tracker.finish(tracks.back());
+    EcgTrack& track = tracks.emplace_back(tracker.empty_track());
+    const std::size_t size = (stretch.last - stretch.first) / static_cast<std::size_t>(track.step) + 1;
+    for (auto* values : {&track.shape, &track.narrow, &track.wide}) values->reserve(size);
+    tracker.push(std::span{signal.values}.subspan(stretch.first, stretch.last - stretch.first), track);
+    tracker.finish(track);
   }
   return tracks;
 }

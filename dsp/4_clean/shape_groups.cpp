@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <cstring>
 
 namespace pulsewright {
@@ -29,16 +30,19 @@ static_assert(std::tuple_size_v<Shape> % 2 == 1);
 
 std::optional<Shape> shape_at(const Signal& signal, Seconds time) {
   Shape shape;
+  const double step = step_s * signal.rate.value();
+  const double start = samples_in(time - Seconds{before_s} - signal.start, signal.rate);
+  const double end = start + static_cast<double>(shape.size() - 1) * step;
+  if (!(start >= 0.0) || !(std::floor(end) + 1.0 < static_cast<double>(signal.values.size()))) return std::nullopt;
+  double sum = 0.0;
   for (std::size_t k = 0; k < shape.size(); ++k) {
-    const Seconds at = time + Seconds{static_cast<double>(k) * step_s - before_s};
-    const double place = samples_in(at - signal.start, signal.rate);
-    const double below = std::floor(place);
-    if (below < 0.0 || below + 1.0 >= static_cast<double>(signal.values.size())) return std::nullopt;
-    const auto i = static_cast<std::size_t>(below);
+    const double place = start + static_cast<double>(k) * step;
+    const auto i = static_cast<std::size_t>(static_cast<std::int64_t>(place));
     const double a = static_cast<double>(signal.values[i]), b = static_cast<double>(signal.values[i + 1]);
-    shape[k] = a + (place - below) * (b - a);
-    if (!std::isfinite(shape[k])) return std::nullopt;
+    shape[k] = a + (place - static_cast<double>(static_cast<std::int64_t>(place))) * (b - a);
+    sum += shape[k];
   }
+  if (!std::isfinite(sum)) return std::nullopt;
   const double first = shape.front(), slope = (shape.back() - first) / static_cast<double>(shape.size() - 1);
   for (std::size_t k = 0; k < shape.size(); ++k) shape[k] -= first + slope * static_cast<double>(k);
   return shape;

@@ -3,8 +3,14 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <numbers>
 
 namespace pulsewright {
+namespace {
+
+constexpr double tolerance = 1e-6;  // of a quantile, in beats/min
+
+}  // namespace
 
 void CountError::add(int amount, double p) {
   if (amount == 0 || !(p > 0.0)) return;
@@ -27,6 +33,15 @@ double RateDistribution::cumulative(double bpm) const {
   return sum;
 }
 
+double RateDistribution::density(double bpm) const {
+  double sum = 0.0;
+  for (const Part& part : parts) {
+    const double z = (bpm - part.mean) / part.sd;
+    sum += part.weight / part.sd * std::exp(-0.5 * z * z);
+  }
+  return sum / std::sqrt(2.0 * std::numbers::pi);
+}
+
 double RateDistribution::quantile(double q) const {
   constexpr double reach = 10.0;  // SDs beyond which a normal distribution has nothing left to double precision
   double low = parts.front().mean - reach * parts.front().sd;
@@ -35,11 +50,18 @@ double RateDistribution::quantile(double q) const {
     low = std::min(low, part.mean - reach * part.sd);
     high = std::max(high, part.mean + reach * part.sd);
   }
-  while (high - low > 1e-6) {
-    const double middle = 0.5 * (low + high);
-    (cumulative(middle) < q ? low : high) = middle;
+  // Newton's steps; where one leaves the bracket or shrinks too slowly, the bracket is halved instead.
+  double at = 0.5 * (low + high);
+  double step = high - low;
+  while (step > tolerance && high - low > tolerance) {
+    const double excess = cumulative(at) - q;
+    (excess < 0.0 ? low : high) = at;
+    double next = at - excess / density(at);
+    if (!(next > low && next < high && std::abs(next - at) < 0.5 * step)) next = 0.5 * (low + high);
+    step = std::abs(next - at);
+    at = next;
   }
-  return 0.5 * (low + high);
+  return at;
 }
 
 RateDistribution rate_distribution(int beats, double seconds, double sd_seconds, const CountError& error) {

@@ -30,7 +30,9 @@ struct RateDistribution {
 
   /// Probability of a rate of at most `bpm`.
   [[nodiscard]] double cumulative(double bpm) const;
-  /// The rate below which the share `q` lies, by bisection to 1e-6 beats/min.
+  /// Its derivative, per beat/min.
+  [[nodiscard]] double density(double bpm) const;
+  /// The rate below which the share `q` lies, to 1e-6 beats/min.
   [[nodiscard]] double quantile(double q) const;
 };
 
