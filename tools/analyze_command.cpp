@@ -41,12 +41,9 @@ void write_files(const OutputFlags& flags, const Analysis& analysis) {
   write_file(folder / "summary.txt", analysis_text(analysis));
 }
 
-/// Phases are a matter of a session. Of longer recordings the report has none: looking for them takes time as the square of the length.
-constexpr double longest_session_s = 3 * 3600;
-
 /// Phases, kinetics and recovery for the reports; nothing when none are asked for or the recording is longer than a session.
 std::optional<SessionEffort> course_of(const AnalyzeFlags& flags, const Analysis& analysis) {
-  if (!flags.reports.any() || analysis.rates.duration.value() > longest_session_s) return std::nullopt;
+  if (!flags.reports.any() || analysis.rates.duration > longest_session) return std::nullopt;
   SessionOptions options;
   options.effort = effort_options(flags.stages.person);
   return study_session(analysis.rates, analysis.effort.person, options);

@@ -49,6 +49,18 @@ std::vector<SectionFigures> figures_of(const SessionView& session, const Session
   return sections;
 }
 
+/// The data of the phases, or why a long recording has none.
+Markup note_on_phases(const Analysis& analysis, const SessionEffort* course, const Words& words) {
+  Markup out;
+  if (course != nullptr)
+    out.open("p", {{"class", "quiet"}})
+        .add(data_link("phases", phases_csv(*course, words.numbers()), words("phases.data")))
+        .close();
+  else if (analysis.rates.duration > longest_session)
+    out.element("p", {{"class", "quiet"}}, words("phases.too_long", {{"longest", words.length(longest_session)}}));
+  return out;
+}
+
 std::string report_of(const SessionView& session, const SessionEffort* course, Language language) {
   check(session);
   const Words words(language);
@@ -59,10 +71,7 @@ std::string report_of(const SessionView& session, const SessionEffort* course, L
     contents.open("div", {{"class", section.figures.size() > 1 ? "figures pair" : "figures"}});
     for (const Figure& figure : section.figures) contents.add(figure_on_page(figure, words, "h3"));
     contents.close();
-    if (course != nullptr && std::string_view(section.section) == "rate")
-      contents.open("p", {{"class", "quiet"}})
-          .add(data_link("phases", phases_csv(*course, words.numbers()), words("phases.data")))
-          .close();
+    if (std::string_view(section.section) == "rate") contents.add(note_on_phases(session.analysis, course, words));
     if (std::string_view(section.section) == "signal") contents.add(strip_section(session, words));
     main.add(page_section(section.section, words(std::string("section.") + section.section), contents));
   }

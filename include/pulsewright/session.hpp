@@ -93,6 +93,9 @@ struct SessionEffort {
   std::vector<Reason> reasons;  ///< for what is absent here; `effort` has its own
 };
 
+/// Phases are a matter of a session. Longer recordings have none in reports: looking for them takes time as the square of the length.
+inline constexpr Seconds longest_session{3.0 * 3600.0};
+
 /// Everything about one session. Throws what `effort` throws, and Error{usage} for a peak window or exertion out of range.
 ///
 /// Prompts, with their rules: `long_above_own_ceiling` (a minute or more in all), `above_maximum` (with whether the signal looks like a sensor fault: confidence below

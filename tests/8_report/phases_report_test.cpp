@@ -72,6 +72,15 @@ TEST(PhasesInAReport, StandUnderTheRateAndInTheirData) {
   EXPECT_FALSE(stands_in(session_report({analysis}), "Phases: "));
 }
 
+TEST(PhasesInAReport, OfALongRecordingAreSaidToBeLeftOut) {
+  Analysis analysis = one_bout();
+  const std::string note =
+      "Phases of a session (warm-up, work, cool-down) are looked for in recordings of up to 3:00:00";
+  EXPECT_FALSE(stands_in(session_report({analysis}), note));
+  analysis.rates.duration = longest_session + Seconds{1};
+  EXPECT_TRUE(stands_in(session_report({analysis}), note));
+}
+
 TEST(RecoveryInAReport, DrawsTheCurveThatWasFittedOverWhatWasMeasured) {
   const Analysis analysis = one_bout();
   const SessionEffort session = study_session(analysis.rates, analysis.effort.person);

@@ -19,6 +19,7 @@ int main(int argc, char** argv) {
                                       "arrhythmia-confidence",
                                       "anaesthesia-pulse",
                                       "anaesthesia-ecg",
+                                      "exercise-ecg",
                                       "rate-treadmill",
                                       "rate-wrist",
                                       "rate-bedside",
@@ -55,6 +56,8 @@ int main(int argc, char** argv) {
       accuracy::noise_table(request);
     } else if (set == "arrhythmia-confidence") {
       accuracy::confidence_table(request);
+    } else if (set == "exercise-ecg") {
+      accuracy::exercise_table(request);
     } else if (set == "arrhythmia") {
       accuracy::arrhythmia_table(request);
     } else {

@@ -46,6 +46,7 @@ table "ECG, labels by shape and early beats against annotated kinds, first signa
 table "Pulse peaks, anaesthesia recordings outside marked spans, 150 ms" --set anaesthesia-pulse
 table "Pulse peaks, the same, 30 ms" --set anaesthesia-pulse --tolerance 0.030 --summary
 table "ECG, anaesthesia recordings outside marked spans, 150 ms" --set anaesthesia-ecg --summary
+table "ECG, chest electrodes in exercise, 150 ms" --set exercise-ecg
 table "Heart rate, treadmill recordings, every window answered" --set rate-treadmill --every-window
 table "Heart rate, the same, causal form, 4.3 s after the window" --set rate-treadmill --every-window --streaming --summary
 table "Heart rate, the same, without acceleration" --set rate-treadmill --every-window --without-motion --summary

@@ -21,6 +21,7 @@ import pulsewright as pw
 PROGRAM = os.environ["PULSEWRIGHT_PROGRAM"]
 SOURCE = pathlib.Path(os.environ["PULSEWRIGHT_SOURCE"])
 CLIMB = str(SOURCE / "datasets" / "simulated" / "wren_stair_climb.csv")
+REST = str(SOURCE / "datasets" / "simulated" / "heron_rest_ecg.csv")
 
 
 def program(*arguments):
@@ -39,6 +40,16 @@ class StagesAgreeWithTheProgram(unittest.TestCase):
         self.assertEqual(len(rows), len(beats))
         np.testing.assert_allclose(beats.times, [float(row["time_s"]) for row in rows], atol=5.1e-7, rtol=0)
         np.testing.assert_array_equal(beats.to_pandas()["sample"], [int(row["sample"]) for row in rows])
+
+    def test_feet_are_those_of_the_program(self):
+        rows = list(csv.DictReader(io.StringIO(program("beats", CLIMB, "--feet"))))
+        beats = pw.find_beats(self.recording)
+        ours = beats.feet
+        theirs = np.array([float(row["foot_s"] or "nan") for row in rows])
+        np.testing.assert_allclose(ours, theirs, atol=5.1e-7, rtol=0)
+        self.assertGreater(np.isfinite(ours).mean(), 0.9)
+        np.testing.assert_array_equal(beats.to_pandas()["foot_s"], ours)
+        self.assertNotIn("foot_s", pw.find_beats(pw.read_recording(REST)).to_pandas())
 
     def test_documents_are_those_of_the_program_but_for_the_options(self):
         analysis = pw.analyze(self.recording, self.person)
@@ -129,8 +140,7 @@ class MeasuresOfTheLaterStages(unittest.TestCase):
         self.assertEqual(list(table["kind"]), [p["kind"] for p in theirs["session"]["phases"]])
 
     def test_variability_has_every_measure_of_its_document(self):
-        rest = str(SOURCE / "datasets" / "simulated" / "heron_rest_ecg.csv")
-        intervals = pw.clean(pw.find_beats(pw.read_recording(rest)))
+        intervals = pw.clean(pw.find_beats(pw.read_recording(REST)))
         result = pw.variability(intervals, spectrum="lomb_scargle", breathing="auto")
         document = result.to_dict()
         self.assertEqual(document["spectrum_method"], "lomb_scargle")
@@ -170,10 +180,9 @@ class MeasuresOfTheLaterStages(unittest.TestCase):
         self.assertEqual(study.flow["analysed"], 1)
 
     def test_breathing_is_that_of_the_program(self):
-        rest = str(SOURCE / "datasets" / "simulated" / "heron_rest_ecg.csv")
-        recording = pw.read_recording(rest)
+        recording = pw.read_recording(REST)
         ours = pw.breathing_rate(pw.find_beats(recording), recording.channels[:1]).to_pandas()
-        theirs = list(csv.DictReader(io.StringIO(program("breathing", rest))))
+        theirs = list(csv.DictReader(io.StringIO(program("breathing", REST))))
         np.testing.assert_allclose(ours["breaths_per_min"], [float(row["breaths_per_min"] or "nan") for row in theirs], atol=0.006)
 
     def test_rates_of_another_device_are_taken_from_an_array(self):

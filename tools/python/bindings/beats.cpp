@@ -1,6 +1,9 @@
 /// Stage 3: beats, and the rate track beside them.
 #include "pulsewright/beats.hpp"
 
+#include <algorithm>
+#include <limits>
+
 #include "bindings.hpp"
 #include "pulsewright/rate_track.hpp"
 #include "pulsewright/read.hpp"
@@ -50,6 +53,8 @@ BeatTrain train_of(const std::vector<double>& times, std::optional<double> durat
   return train;
 }
 
+double foot_of(const Beat& beat) { return beat.foot ? beat.foot->value() : std::numeric_limits<double>::quiet_NaN(); }
+
 py::object beats_table(const std::vector<Beat>& beats) {
   py::dict columns;
   columns["time_s"] = column_of(beats, [](const Beat& b) { return b.time.value(); });
@@ -57,6 +62,8 @@ py::object beats_table(const std::vector<Beat>& beats) {
   for (std::size_t i = 0; i < beats.size(); ++i) samples.mutable_data()[i] = beats[i].sample.value();
   columns["sample"] = samples;
   columns["confidence"] = column_of(beats, [](const Beat& b) { return b.confidence; });
+  if (std::any_of(beats.begin(), beats.end(), [](const Beat& b) { return b.foot.has_value(); }))
+    columns["foot_s"] = column_of(beats, foot_of);
   columns["verdict"] = words_of(beats, [](const Beat& b) { return to_string(b.verdict); });
   columns["label"] = words_of(beats, [](const Beat& b) { return to_string(b.label); });
   return table_of(columns);
@@ -75,6 +82,9 @@ void bind_train(py::module_& module) {
           "confidence",
           [](const BeatTrain& t) { return column_of(t.accepted(), [](const Beat& b) { return b.confidence; }); },
           "Of each accepted beat: the probability that it lies within 150 ms of a true one")
+      .def_property_readonly(
+          "feet", [](const BeatTrain& t) { return column_of(t.accepted(), foot_of); },
+          "Where the upstroke of each accepted pulse beat begins, in seconds; NaN where none is told")
       .def_property_readonly("unreadable", [](const BeatTrain& t) { return pairs_of(t.unreadable); })
       .def_property_readonly("readable_percent", &readable_percent)
       .def_property_readonly("duration_s", [](const BeatTrain& t) { return t.duration.value(); })

@@ -82,6 +82,7 @@ class BeatTrain:
     def __init__(self, times_s: Sequence[float], duration_s: Optional[float] = None) -> None: ...
     times: npt.NDArray[np.float64]
     confidence: npt.NDArray[np.float64]
+    feet: npt.NDArray[np.float64]
     unreadable: Spans
     readable_percent: Optional[float]
     duration_s: float
