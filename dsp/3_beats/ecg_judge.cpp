@@ -13,6 +13,9 @@ namespace {
 // T waves follow their beat within this.
 constexpr Seconds repolarisation_time{0.45};
 
+// A decided beat is this near to where it was, when steps near by have been taken out meanwhile.
+constexpr Seconds same_beat{0.030};
+
 void give_verdicts(std::vector<EcgCandidate>& candidates, Hertz rate, const EcgOptions& options) {
   const EcgCandidate* before = nullptr;
   for (std::size_t k = 0; k < candidates.size(); ++k) {
@@ -47,8 +50,9 @@ std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const std:
   const Hertz rate = tracks[0].rate;
   std::vector<EcgCandidate> candidates;
   if (tracks.size() == 1) {
-    candidates = look_at_signal(tracks[0], restarts, options, decided, 0);
-    keep_decided(candidates, decided, 0);
+    const auto reach = static_cast<std::size_t>(std::lround(samples_in(same_beat, rate)));
+    candidates = look_at_signal(tracks[0], restarts, options, decided, reach).candidates;
+    keep_decided(candidates, decided, reach);
     std::vector<PathNode> nodes = path_nodes(candidates);
     settle_path(nodes, rate, options.refractory, last_costs);
     for (std::size_t i = 0; i < nodes.size(); ++i) candidates[i].beat = nodes[i].beat;

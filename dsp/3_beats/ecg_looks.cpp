@@ -4,6 +4,7 @@
 #include "ecg_level.hpp"
 #include "ecg_score.hpp"
 #include "ecg_shapes.hpp"
+#include "ecg_steps.hpp"
 #include "ecg_templates.hpp"
 
 namespace pulsewright::beats_stage {
@@ -12,10 +13,8 @@ namespace {
 // Candidates below this logarithm of strength over the beats around, one twentieth, are not looked at further.
 constexpr float faintest = -3.0F;
 
-}  // namespace
-
-std::vector<EcgCandidate> look_at_signal(const EcgTrack& track, const std::vector<std::size_t>& restarts,
-                                         const EcgOptions& options, const EcgDecided& decided, std::size_t reach) {
+std::vector<EcgCandidate> looks_at(const EcgTrack& track, const std::vector<std::size_t>& restarts,
+                                   const EcgOptions& options, const EcgDecided& decided, std::size_t reach) {
   std::vector<EcgCandidate> candidates = propose_ecg_candidates(track);
   if (candidates.empty()) return candidates;
   number_stretches(candidates, restarts);
@@ -39,6 +38,16 @@ std::vector<EcgCandidate> look_at_signal(const EcgTrack& track, const std::vecto
   measure_shapes(candidates, track);
   score_by_shape(candidates);
   return candidates;
+}
+
+}  // namespace
+
+SignalLook look_at_signal(const EcgTrack& track, const std::vector<std::size_t>& restarts, const EcgOptions& options,
+                          const EcgDecided& decided, std::size_t reach) {
+  SignalLook look{looks_at(track, restarts, options, decided, reach), {}};
+  look.stepless = without_steps(track, look.candidates);
+  if (look.stepless) look.candidates = looks_at(*look.stepless, restarts, options, decided, reach);
+  return look;
 }
 
 void look_again(std::vector<EcgCandidate>& candidates, const EcgTrack& track) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 #include "beat_path.hpp"
@@ -12,11 +13,16 @@
 
 namespace pulsewright::beats_stage {
 
-/// Three looks, each knowing the path of the one before: the candidates by themselves, in the context of the beats around, and as shapes of whole beats. `beat` is what the path
-/// before the last look said, `log_odds` what the last look says. Decided beats are known within `reach` track samples.
-[[nodiscard]] std::vector<EcgCandidate> look_at_signal(const EcgTrack& track, const std::vector<std::size_t>& restarts,
-                                                       const EcgOptions& options, const EcgDecided& decided,
-                                                       std::size_t reach);
+/// What was seen of one signal.
+struct SignalLook {
+  std::vector<EcgCandidate> candidates;
+  std::optional<EcgTrack> stepless;  ///< what was looked at in the end, where the base line had steps
+};
+
+/// Three looks, each knowing the path of the one before: the candidates by themselves, in the context of the beats around, and as shapes of whole beats; and all anew where steps of the
+/// base line had to be taken out. `beat` is what the path before the last look said, `log_odds` what the last look says. Decided beats are known within `reach` track samples.
+[[nodiscard]] SignalLook look_at_signal(const EcgTrack& track, const std::vector<std::size_t>& restarts,
+                                        const EcgOptions& options, const EcgDecided& decided, std::size_t reach);
 
 /// Measures everything anew against the candidates that are now marked as beats.
 void look_again(std::vector<EcgCandidate>& candidates, const EcgTrack& track);

@@ -53,7 +53,12 @@ std::vector<EcgCandidate> look_at_signals(std::span<const EcgTrack> tracks, cons
   const Hertz rate = tracks[0].rate;
   const auto reach = static_cast<std::size_t>(std::lround(samples_in(same_beat, rate)));
   std::vector<std::vector<EcgCandidate>> signals;
-  for (const EcgTrack& track : tracks) signals.push_back(look_at_signal(track, restarts, options, decided, reach));
+  std::vector<std::optional<EcgTrack>> stepless;
+  for (const EcgTrack& track : tracks) {
+    SignalLook look = look_at_signal(track, restarts, options, decided, reach);
+    signals.push_back(std::move(look.candidates));
+    stepless.push_back(std::move(look.stepless));
+  }
   const std::vector<EcgMoment> moments = moments_of(signals, rate);
   const std::size_t size = moments.size();
   std::vector<std::vector<Sighting>> seen(signals.size());
@@ -86,7 +91,7 @@ std::vector<EcgCandidate> look_at_signals(std::span<const EcgTrack> tracks, cons
       for (std::size_t i = 0; i < size; ++i) {
         if (beat[i] && seen[k][i].candidate != Sighting::nothing) signals[k][seen[k][i].candidate].beat = true;
       }
-      look_again(signals[k], tracks[k]);
+      look_again(signals[k], stepless[k] ? *stepless[k] : tracks[k]);
     }
     see();
   }

@@ -124,37 +124,46 @@ void EcgTracker::decimate(std::span<const float> values) {
   raw_.erase(raw_.begin(), raw_.begin() + static_cast<std::ptrdiff_t>(ready * hop));
 }
 
+void EcgTracker::Wavelet::energies(const float* centre, std::size_t count, float* to) const {
+  std::size_t n = 0;
+  for (; n + Lanes::count <= count; n += Lanes::count) {
+    Lanes e = Lanes::load(centre + n) * even[0], o{};
+    for (std::size_t k = 1; k < even.size(); ++k) {
+      const Lanes before = Lanes::load(centre + n - k), after = Lanes::load(centre + n + k);
+      e += (after + before) * even[k];
+      o += (after - before) * odd[k];
+    }
+    (e * e + o * o).store(to + n);
+  }
+  for (; n < count; ++n) {
+    float e = even[0] * centre[n], o = 0;
+    for (std::size_t k = 1; k < even.size(); ++k) {
+      e += even[k] * (centre[n + k] + *(centre + n - k));
+      o += odd[k] * (centre[n + k] - *(centre + n - k));
+    }
+    to[n] = e * e + o * o;
+  }
+}
+
+void EcgTracker::renew(EcgTrack& track, std::size_t first, std::size_t last) const {
+  const std::size_t reach = wide_.even.size() - 1;
+  std::vector<float> around(last - first + 2 * reach, 0.0F);
+  for (std::size_t i = 0; i < around.size(); ++i) {
+    if (first + i >= reach && first + i - reach < track.shape.size()) around[i] = track.shape[first + i - reach];
+  }
+  narrow_.energies(around.data() + reach, last - first, track.narrow.data() + first);
+  wide_.energies(around.data() + reach, last - first, track.wide.data() + first);
+}
+
 void EcgTracker::transform(EcgTrack& track) {
   const std::size_t reach = wide_.even.size() - 1;
   if (slow_.size() <= 2 * reach) return;
   const std::size_t ready = slow_.size() - 2 * reach;
 
-  const auto energy = [&](const Wavelet& wavelet, std::vector<float>& out) {
-    const std::size_t before_these = out.size();
-    out.resize(before_these + ready);
-    float* to = out.data() + before_these;
-    const float* centre = slow_.data() + reach;
-    std::size_t n = 0;
-    for (; n + Lanes::count <= ready; n += Lanes::count) {
-      Lanes even = Lanes::load(centre + n) * wavelet.even[0], odd{};
-      for (std::size_t k = 1; k < wavelet.even.size(); ++k) {
-        const Lanes before = Lanes::load(centre + n - k), after = Lanes::load(centre + n + k);
-        even += (after + before) * wavelet.even[k];
-        odd += (after - before) * wavelet.odd[k];
-      }
-      (even * even + odd * odd).store(to + n);
-    }
-    for (; n < ready; ++n) {
-      float even = wavelet.even[0] * centre[n], odd = 0;
-      for (std::size_t k = 1; k < wavelet.even.size(); ++k) {
-        even += wavelet.even[k] * (centre[n + k] + *(centre + n - k));
-        odd += wavelet.odd[k] * (centre[n + k] - *(centre + n - k));
-      }
-      to[n] = even * even + odd * odd;
-    }
-  };
-  energy(narrow_, track.narrow);
-  energy(wide_, track.wide);
+  const std::size_t before_these = track.narrow.size();
+  for (auto* values : {&track.narrow, &track.wide}) values->resize(before_these + ready);
+  narrow_.energies(slow_.data() + reach, ready, track.narrow.data() + before_these);
+  wide_.energies(slow_.data() + reach, ready, track.wide.data() + before_these);
 
   track.shape.insert(track.shape.end(), slow_.begin() + static_cast<std::ptrdiff_t>(reach),
                      slow_.begin() + static_cast<std::ptrdiff_t>(reach + ready));

@@ -29,6 +29,11 @@ class EcgTracker {
   /// Appends the rest, as if the signal went on at zero.
   void finish(EcgTrack& track);
 
+  /// Computes the energies of track samples [first, last) anew, after `shape` has been changed. Beyond the ends of the track the signal counts as zero.
+  void renew(EcgTrack& track, std::size_t first, std::size_t last) const;
+  /// How far from a changed sample of `shape` energies change.
+  [[nodiscard]] std::size_t reach() const { return wide_.even.size() - 1; }
+
   [[nodiscard]] EcgTrack empty_track() const;
   /// How long after a sample its track sample is known.
   [[nodiscard]] Seconds delay() const;
@@ -37,6 +42,8 @@ class EcgTracker {
   // One complex wavelet as a symmetric and an antisymmetric half, tap 0 at the centre.
   struct Wavelet {
     std::vector<float> even, odd;
+    // Of `count` samples from `centre` on; as many as there are taps are there to either side.
+    void energies(const float* centre, std::size_t count, float* to) const;
   };
   static Wavelet make_wavelet(double centre_hz, double sigma_s, double rate_hz);
   void bridge(std::span<const float> values);
