@@ -69,6 +69,7 @@ run_tests() {
 if [ "$full" = yes ]; then
   echo "== Sanitizers: every test whose outcome depends on how the code is built, and longer searches for bad input"
   configure_and_build build-sanitize -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPULSEWRIGHT_SANITIZE=ON
+  export LSAN_OPTIONS="suppressions=$PWD/tests/leaks_of_others.txt:print_suppressions=0"
   export PULSEWRIGHT_LONG=1  # tests take more time: more bad input, a fresh build for README's commands
   run_tests build-sanitize -LE build_independent
   echo "== clang"

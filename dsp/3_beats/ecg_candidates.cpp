@@ -35,10 +35,6 @@ constexpr float first_repolarisation_share = 0.65F;
 // Keeps amplitude ratios finite where the signal is exactly flat.
 constexpr float tiny = 1e-6F;
 
-std::size_t track_samples(Seconds length, Hertz rate) {
-  return static_cast<std::size_t>(std::lround(samples_in(length, rate)));
-}
-
 // Peaks are looked for in pieces of this many samples.
 constexpr std::size_t piece = 1024;
 

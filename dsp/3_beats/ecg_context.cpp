@@ -117,8 +117,8 @@ void measure_against_usual(std::vector<EcgCandidate>& candidates, const EcgTrack
   if (beats.size() < 2) return;
 
   const auto bins = static_cast<std::size_t>(samples_in(longest_delay, track.rate)) / thinning;
-  const auto margin = static_cast<std::size_t>(std::lround(samples_in(beat_margin, track.rate)));
-  const auto slack = static_cast<std::size_t>(std::lround(samples_in(delay_slack, track.rate))) / thinning;
+  const auto margin = track_samples(beat_margin, track.rate);
+  const auto slack = track_samples(delay_slack, track.rate) / thinning;
   const std::size_t size = track.narrow.size();
 
   std::vector<SortedEnergies> forward, backward;

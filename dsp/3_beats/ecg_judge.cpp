@@ -50,7 +50,7 @@ std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const std:
   const Hertz rate = tracks[0].rate;
   std::vector<EcgCandidate> candidates;
   if (tracks.size() == 1) {
-    const auto reach = static_cast<std::size_t>(std::lround(samples_in(same_beat, rate)));
+    const auto reach = track_samples(same_beat, rate);
     candidates = look_at_signal(tracks[0], restarts, options, decided, reach).candidates;
     keep_decided(candidates, decided, reach);
     std::vector<PathNode> nodes = path_nodes(candidates);

@@ -20,10 +20,6 @@ constexpr double loss_per_second = 75.0;
 
 using Candidates = std::vector<EcgCandidate>;
 
-std::ptrdiff_t track_samples(Seconds length, Hertz rate) {
-  return static_cast<std::ptrdiff_t>(std::lround(samples_in(length, rate)));
-}
-
 std::ptrdiff_t position(const EcgCandidate& c) { return static_cast<std::ptrdiff_t>(c.at); }
 
 // How much later the beats of `later` usually are than those of `first`.
@@ -49,7 +45,7 @@ std::ptrdiff_t usual_lag(const Candidates& first, const Candidates& later, Hertz
 }  // namespace
 
 std::vector<EcgMoment> moments_of(const std::vector<Candidates>& signals, Hertz rate) {
-  const auto same = static_cast<std::size_t>(track_samples(same_moment, rate));
+  const std::size_t same = track_samples(same_moment, rate);
   std::vector<EcgMoment> moments;
   for (std::size_t k = 0; k < signals.size(); ++k) {
     std::vector<EcgMoment> merged;

@@ -34,17 +34,13 @@ constexpr Window near_window{Seconds{0.200}, Seconds{0.200}, 0.85F, true};
 constexpr Window whole_window{Seconds{0.250}, Seconds{0.450}, 0.85F, true};
 constexpr Window energy_window{Seconds{0.250}, Seconds{0.450}, 0.93F, false};
 
-std::ptrdiff_t track_samples(Seconds length, Hertz rate) {
-  return static_cast<std::ptrdiff_t>(std::lround(samples_in(length, rate)));
-}
-
 // One window over one series, beyond whose ends the last sample stands still.
 class Comparison {
  public:
   Comparison(const std::vector<float>& series, const Window& window, Hertz rate)
-      : series_(series), window_(window), hop_(std::max<std::ptrdiff_t>(1, track_samples(grid, rate))) {
+      : series_(series), window_(window), hop_(std::max<std::size_t>(1, track_samples(grid, rate))) {
     before_ = track_samples(window.before, rate) / hop_;
-    count_ = static_cast<std::size_t>(before_ + track_samples(window.after, rate) / hop_ + 1);
+    count_ = before_ + track_samples(window.after, rate) / hop_ + 1;
     for (std::size_t i = 0; i < count_; ++i) {
       ramp_.push_back(static_cast<float>(i) - 0.5F * static_cast<float>(count_ - 1));
       ramp_energy_ += ramp_.back() * ramp_.back();
@@ -92,21 +88,22 @@ class Comparison {
   void gather(std::ptrdiff_t first) {
     const std::size_t count = around_.size();
     const auto last = static_cast<std::ptrdiff_t>(series_.size()) - 1;
-    const auto reach = static_cast<std::ptrdiff_t>(count - 1) * hop_;
+    const auto hop = static_cast<std::ptrdiff_t>(hop_);
+    const std::ptrdiff_t reach = static_cast<std::ptrdiff_t>(count - 1) * hop;
     if (first >= 0 && first + reach <= last) {
       const float* from = series_.data() + first;
-      for (std::size_t i = 0; i < count; ++i, from += hop_) around_[i] = *from;
+      for (std::size_t i = 0; i < count; ++i, from += hop) around_[i] = *from;
       return;
     }
     for (std::size_t i = 0; i < count; ++i) {
-      const std::ptrdiff_t place = std::clamp<std::ptrdiff_t>(first + static_cast<std::ptrdiff_t>(i) * hop_, 0, last);
+      const std::ptrdiff_t place = std::clamp<std::ptrdiff_t>(first + static_cast<std::ptrdiff_t>(i) * hop, 0, last);
       around_[i] = series_[static_cast<std::size_t>(place)];
     }
   }
 
   // Puts the levelled surroundings at each shift into `cuts_`, a lane a shift, and returns their energies.
   Lanes::Four cut(std::size_t at) {
-    gather(static_cast<std::ptrdiff_t>(at) - (before_ + 1) * hop_);
+    gather(static_cast<std::ptrdiff_t>(at) - static_cast<std::ptrdiff_t>((before_ + 1) * hop_));
     // The ramp has no mean, so that the slope needs none taken off: both at once.
     Lanes::Four mean{}, slope{}, energy{};
     for (std::size_t i = 0; i < count_; ++i) {
@@ -125,8 +122,8 @@ class Comparison {
 
   const std::vector<float>& series_;
   Window window_;
-  std::ptrdiff_t hop_;
-  std::ptrdiff_t before_;
+  std::size_t hop_;         // samples of the series
+  std::size_t before_ = 0;  // steps of the grid
   std::size_t count_ = 0;
   std::vector<float> ramp_;
   float ramp_energy_ = 0;

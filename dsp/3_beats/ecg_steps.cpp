@@ -117,7 +117,7 @@ void take_out(std::vector<float>& shape, const Step& step, const Lengths& length
 
 std::optional<EcgTrack> without_steps(const EcgTrack& track, const std::vector<EcgCandidate>& candidates) {
   const auto samples = [&](Seconds length) {
-    return std::max<std::size_t>(1, static_cast<std::size_t>(std::lround(samples_in(length, track.rate))));
+    return std::max<std::size_t>(1, track_samples(length, track.rate));
   };
   const Lengths lengths{samples(edge_reach), samples(edge_time),   samples(around_reach), samples(holds_for),
                         samples(still_for),  samples(fades_after), samples(ramp_reach)};

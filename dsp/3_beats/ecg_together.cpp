@@ -51,7 +51,7 @@ void move_to_own_best(const std::vector<EcgMoment>& moments, const std::vector<s
 std::vector<EcgCandidate> look_at_signals(std::span<const EcgTrack> tracks, const std::vector<std::size_t>& restarts,
                                           const EcgOptions& options, const EcgDecided& decided) {
   const Hertz rate = tracks[0].rate;
-  const auto reach = static_cast<std::size_t>(std::lround(samples_in(same_beat, rate)));
+  const auto reach = track_samples(same_beat, rate);
   std::vector<std::vector<EcgCandidate>> signals;
   std::vector<std::optional<EcgTrack>> stepless;
   for (const EcgTrack& track : tracks) {

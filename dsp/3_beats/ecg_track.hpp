@@ -1,6 +1,8 @@
 /// What the ECG detector looks at: how much energy of the QRS complex there is around each moment.
 #pragma once
 
+#include <cmath>
+#include <cstddef>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -17,6 +19,11 @@ struct EcgTrack {
   std::vector<float> narrow;  ///< energy about 16 Hz: the steep part of the QRS complex
   std::vector<float> wide;    ///< energy about 7 Hz: wide complexes, and T waves
 };
+
+/// How many samples of a track are nearest to a length.
+[[nodiscard]] inline std::size_t track_samples(Seconds length, Hertz track_rate) {
+  return static_cast<std::size_t>(std::lround(samples_in(length, track_rate)));
+}
 
 /// Makes an EcgTrack in one pass. Linear phase, so that a track sample is aligned with the input; the output does not
 /// depend on how the input is cut into chunks. A gap is bridged by the last value before it, and the step after it dies away.

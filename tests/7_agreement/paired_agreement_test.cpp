@@ -302,7 +302,8 @@ TEST(TrendOfDifferences, FindsAProportionalBiasAndAGrowingSpread) {
 }
 
 TEST(PlanLimits, GivesTheSmallestNumberThatIsNarrowEnough) {
-  for (const Json& row : golden()["half_width"])
+  const Json rows = golden()["half_width"];
+  for (const Json& row : rows)
     EXPECT_NEAR(limits_half_width(row[0], row[1].get<std::size_t>()), row[2].get<double>(), 1e-6);
   const LimitsPlan plan = plan_limits(5, 2);
   EXPECT_LE(limits_half_width(5, plan.needed), 2);

@@ -11,6 +11,8 @@ import unittest
 import recordings
 
 PROGRAM = os.environ.get("PULSEWRIGHT_PROGRAM", "build/pulsewright")
+with open(PROGRAM, "rb") as _binary:
+    SANITIZED = b"__asan_init" in _binary.read()
 SOURCE = os.environ.get("PULSEWRIGHT_SOURCE", os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", ".."))
 
 

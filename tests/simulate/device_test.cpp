@@ -231,7 +231,8 @@ TEST(SimulatedClock, StampsAreRoundedToTheirStep) {
   Scenario s = quiet(10, 100);
   s.clock.jitter = 1_ms;
   s.clock.stamps = 1_ms;
-  for (const double t : simulate(s).recording.channels[0].times) {
+  const Recording recording = simulate(s).recording;
+  for (const double t : recording.channels[0].times) {
     EXPECT_NEAR(t * 1000, std::round(t * 1000), 1e-6);
   }
 }
