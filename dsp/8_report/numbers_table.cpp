@@ -38,7 +38,7 @@ Markup numbers_table(const Variability& variability, const Words& words) {
       out.add(traced_markup(traced(measure, words)));
     else
       out.text(words("numbers.none"));
-    out.close().element("td", unit_of(measure, words));
+    out.close().element("td", {{"class", "unit"}}, unit_of(measure, words));
     out.element("td", words(std::string("meaning.") + measure.key)).close();
   }
   out.close().close().close();

@@ -15,6 +15,8 @@ constexpr double least_axis_end_hz = 0.5, past_band_hz = 0.1;
 /// More frequencies than this are drawn as the highest of each group of neighbours.
 constexpr std::size_t most_points = 600;
 constexpr double name_px = 14, power_px = 30;
+/// Slow changes of a rate that rises and falls outdo all others. Where they are this many times higher, the axis ends with the others.
+constexpr double most_slow = 4;
 /// A band narrower than this share of the axis has no room for its power.
 constexpr double least_share_for_power = 0.1;
 
@@ -63,13 +65,16 @@ std::optional<Figure> spectrum_figure(const Variability& variability, const Word
   if (variability.density.density_ms2_per_hz.empty() || bands.empty()) return std::nullopt;
   const AxisRange across{0, std::max(least_axis_end_hz, variability.hf_band.high.value() + past_band_hz)};
   std::vector<PlotPoint> curve = curve_of(variability.density, across.high);
-  double highest = 0;
+  double highest = 0, highest_fast = 0;
   CsvTable table({"frequency_hz", "density_ms2_per_hz"}, words.numbers());
   for (const PlotPoint& point : curve) {
     highest = std::max(highest, point.y);
+    if (point.x >= Bands{}.lf.low.value()) highest_fast = std::max(highest_fast, point.y);
     table.number(point.x, 6).number(point.y, 3).end_row();
   }
-  const AxisRange range = rounded_out({0, highest}, most_steps);
+  const bool cut = highest_fast > 0 && highest > most_slow * highest_fast;
+  const AxisRange range = rounded_out({0, cut ? highest_fast : highest}, most_steps);
+  for (PlotPoint& point : curve) point.y = std::min(point.y, range.high);
 
   Figure figure;
   figure.id = "spectrum";
@@ -95,6 +100,9 @@ std::optional<Figure> spectrum_figure(const Variability& variability, const Word
   plot.line(curve, "thin rate");
   plot.finish(figure);
   figure.caption = words("spectrum.caption");
+  if (cut)
+    figure.caption.append(" ").append(words(
+        "spectrum.cut", {{"edge", words.number(Bands{}.lf.low.value(), 2)}, {"highest", words.number(highest, 0)}}));
   figure.csv = table.take();
   return figure;
 }

@@ -197,6 +197,19 @@ TEST(SessionReport, DrawsALongSeriesInColumnsThatKeepItsPeakAndItsGaps) {
   EXPECT_EQ(listed, unmeasured);
 }
 
+TEST(SessionReport, ShowsTheFastChangesOfARateThatRisesAndFalls) {
+  Scenario climb_with_rest = short_climb();
+  climb_with_rest.phases.push_back({.name = "sit", .duration = Seconds{240}, .target = BeatsPerMinute{80}});
+  const Session rising{simulate(climb_with_rest).recording};
+  ASSERT_TRUE(stands_in(session_report(rising.view()), "figure-spectrum"));
+  EXPECT_TRUE(stands_in(session_report(rising.view()), "Below 0.04 Hz the curve leaves the figure"));
+  Scenario still = short_climb();
+  still.phases = {{.name = "sit", .duration = Seconds{420}, .target = BeatsPerMinute{72}}};
+  const Session resting{simulate(still).recording};
+  ASSERT_TRUE(stands_in(session_report(resting.view()), "figure-spectrum"));
+  EXPECT_FALSE(stands_in(session_report(resting.view()), "leaves the figure"));
+}
+
 TEST(SessionReport, HasNoFiguresOfASignalForAListOfBeats) {
   const Session session(climb());
   BeatTrain list = session.analysis.beats;
