@@ -36,22 +36,26 @@ const std::vector<std::string> study_columns{"reference",
 
 std::string base_name(const fs::path& path) { return path.filename().replace_extension().string(); }
 
-/// Beats serve alignment only where the rates stand on them.
-bool stands_on_beats(const RateSeries& rates) {
-  constexpr double most_of_them = 0.8;
-  double answered = 0, from_beats = 0;
-  for (const RateWindow& window : rates.windows) {
-    answered += window.rate ? 1 : 0;
-    from_beats += window.rate && window.method == RateMethod::beats ? 1 : 0;
-  }
-  return answered > 0 && from_beats >= most_of_them * answered;
+/// Beats serve alignment only where a rate stands on them.
+void keep_confirmed(BeatTrain& beats, const RateSeries& rates) {
+  std::vector<Span> confirmed;
+  for (const RateWindow& window : rates.windows)
+    if (window.method == RateMethod::beats) confirmed.push_back(window.window);
+  std::erase_if(beats.candidates, [&confirmed](const Beat& beat) {
+    const auto after = std::upper_bound(confirmed.begin(), confirmed.end(), beat.time,
+                                        [](Seconds time, const Span& span) { return time < span.start; });
+    return after == confirmed.begin() || !(after - 1)->contains(beat.time);
+  });
 }
 
 RateSide side_of_beats(InputBeats found, const RateOptions& options) {
   RateSide side;
   side.rates = rate_over_windows(found.beats, clean(found.beats), options);
-  if (found.track) side.rates = join_rates(std::move(side.rates), *found.track);
-  if (stands_on_beats(side.rates)) side.beats = std::move(found.beats);
+  if (found.track) {
+    side.rates = join_rates(std::move(side.rates), *found.track);
+    keep_confirmed(found.beats, side.rates);
+  }
+  side.beats = std::move(found.beats);
   return side;
 }
 

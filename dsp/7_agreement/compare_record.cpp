@@ -85,6 +85,12 @@ ComparedRecord compare_record(const StudyRecord& record, const StudyOptions& opt
   result.counts = paired.counts;
   result.common = paired.common;
   result.mean_absolute_error = mean_absolute_error(result.pairs);
+  if (!aligned && result.alignment.found_offset) {
+    Alignment found;
+    found.offset = *result.alignment.found_offset;
+    result.found_mean_absolute_error =
+        mean_absolute_error(pair_windows(record.reference.rates, record.test.rates, found).pairs);
+  }
   result.bias = bias_of(result.pairs);
   if (auto fault = fault_of(result, options)) return stop(std::move(*fault));
   result.reached = FlowStage::analysed;
