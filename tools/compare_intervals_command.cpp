@@ -34,6 +34,7 @@ BeatTrain train_of(InputFlags flags) {
 double usual_delay(const BeatTrain& reference, const BeatTrain& test) {
   AlignmentOptions options;
   options.steps = AlignmentSteps::offset;
+  options.only_where_demanded = false;
   const auto side = [](const BeatTrain& beats) { return RateSide{rate_over_windows(beats, clean(beats)), beats}; };
   const Alignment alignment = align(side(reference), side(test), options);
   if (alignment.refused) {

@@ -27,7 +27,7 @@ struct CompareRateFlags {
   double margin_bpm = 5;
   double fewest_pairs = 5;
   std::uint64_t seed = 1;
-  bool only_aligned = false;
+  bool only_aligned = false, any_offset = false;
   std::string figures;
   PageFlags page;
 };
@@ -39,6 +39,7 @@ StudyOptions study_options(const CompareRateFlags& flags) {
                             : flags.align == "offset" ? AlignmentSteps::offset
                                                       : AlignmentSteps::offset_and_drift;
   options.alignment.farthest = Seconds{flags.farthest_s};
+  options.alignment.only_where_demanded = !flags.any_offset;
   options.paired.margin = flags.margin_bpm;
   options.paired.seed = flags.seed;
   options.fewest_pairs = static_cast<std::size_t>(flags.fewest_pairs);
@@ -54,6 +55,8 @@ Provenance provenance_of(const CompareRateFlags& flags) {
   auto options = settings(flags.inputs);
   options["align"] = flags.align;
   options["farthest_s"] = flags.farthest_s;
+  if (flags.any_offset) options["any_offset"] = true;
+  if (flags.only_aligned) options["only_aligned"] = true;
   options["margin_bpm"] = flags.margin_bpm;
   options["seed"] = flags.seed;
   provenance.options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
@@ -139,6 +142,8 @@ void add_study(CLI::App& command, CompareRateFlags& flags) {
       ->check(number_between(1, 3600))
       ->type_name("SECONDS")
       ->capture_default_str();
+  command.add_flag("--any-offset", flags.any_offset,
+                   "Apply the best offset and drift even where the data do not demand them");
   command.add_flag("--only-aligned", flags.only_aligned, "Leave out records that could not be aligned");
   command.add_option("--margin", flags.margin_bpm, "Margin of the equivalence test, in beats/min")
       ->check(number_above_zero())

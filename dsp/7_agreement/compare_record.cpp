@@ -65,10 +65,10 @@ ComparedRecord compare_record(const StudyRecord& record, const StudyOptions& opt
   };
   if (!record.unreadable.empty()) return stop(record.unreadable);
   if (!has_rate(record.reference.rates)) return stop("the reference has no rate in any window");
+  const PairedWindows unaligned = pair_windows(record.reference.rates, record.test.rates, Alignment{});
+  result.counts = unaligned.counts;
   if (!has_rate(record.test.rates)) return stop("the test has no rate in any window");
   result.reached = FlowStage::readable;
-
-  const PairedWindows unaligned = pair_windows(record.reference.rates, record.test.rates, Alignment{});
   result.before = unaligned.pairs;
   result.before_mean_absolute_error = mean_absolute_error(result.before);
   if (record.one_clock)

@@ -4,9 +4,9 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
 #include <tuple>
 
+#include "study_groups.hpp"
 #include "study_verdicts.hpp"
 
 namespace pulsewright {
@@ -18,41 +18,6 @@ std::size_t position_of(std::vector<std::string>& names, const std::string& name
   if (at != names.end()) return static_cast<std::size_t>(at - names.begin());
   names.push_back(name);
   return names.size() - 1;
-}
-
-void add(WindowCounts& sum, const WindowCounts& counts) {
-  sum.reference += counts.reference;
-  sum.reference_answered += counts.reference_answered;
-  sum.common += counts.common;
-  sum.answered += counts.answered;
-}
-
-std::vector<PairedValue> pooled(const std::vector<const ComparedRecord*>& records,
-                                std::vector<PairedValue> ComparedRecord::*pairs) {
-  std::vector<PairedValue> all;
-  for (const ComparedRecord* record : records) all.insert(all.end(), (record->*pairs).begin(), (record->*pairs).end());
-  return all;
-}
-
-/// The analysed records in groups by one of their facts, in the order of first occurrence. Empty when no record states it.
-std::vector<ConditionAgreement> by_fact(const std::vector<const ComparedRecord*>& records,
-                                        std::string RecordFacts::*fact, const PairedOptions& options) {
-  std::vector<std::string> names;
-  std::map<std::size_t, std::vector<const ComparedRecord*>> groups;
-  for (const ComparedRecord* record : records) {
-    const std::string& name = record->facts.*fact;
-    if (!name.empty()) groups[position_of(names, name)].push_back(record);
-  }
-  std::vector<ConditionAgreement> result;
-  for (const auto& [position, members] : groups) {
-    ConditionAgreement group;
-    group.condition = names[position];
-    group.records = members.size();
-    group.agreement = paired_agreement(pooled(members, &ComparedRecord::pairs), options);
-    for (const ComparedRecord* record : members) add(group.counts, record->counts);
-    result.push_back(std::move(group));
-  }
-  return result;
 }
 
 bool windows_overlap(const std::vector<const ComparedRecord*>& records) {
@@ -132,14 +97,13 @@ RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& op
   for (const ComparedRecord& record : study.records) {
     study.flow.readable += record.reached >= FlowStage::readable ? 1 : 0;
     study.flow.aligned += record.reached >= FlowStage::aligned ? 1 : 0;
-    add(study.flow.windows, record.counts);
+    add_counts(study.flow.windows, record.counts);
     if (record.reached == FlowStage::analysed) analysed.push_back(&record);
   }
   study.flow.analysed = analysed.size();
   study.before = paired_agreement(pooled(analysed, &ComparedRecord::before), options.paired);
   study.overall = paired_agreement(pooled(analysed, &ComparedRecord::pairs), options.paired);
-  study.conditions = by_fact(analysed, &RecordFacts::condition, options.paired);
-  study.skin_tones = by_fact(analysed, &RecordFacts::skin_tone, options.paired);
+  study.breakdowns = breakdowns_of(study.records, options.paired);
   study.verdicts = accuracy_verdicts(study);
   study.checklist = study_checklist(study);
   warn(study, analysed);

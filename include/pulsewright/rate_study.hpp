@@ -5,6 +5,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "pulsewright/beats.hpp"
@@ -151,12 +152,25 @@ struct ComparedRecord {
 
 // ---------------------------------------------------------------------------------------------- the study
 
-struct ConditionAgreement {
-  std::string condition;
-  std::size_t records = 0;
-  PairedAgreement agreement;
-  WindowCounts counts;
+/// Records that share a condition, a device, ...
+struct GroupAgreement {
+  std::string name;
+  std::size_t recorded = 0;   ///< records that were listed
+  std::size_t records = 0;    ///< those that were analysed
+  PairedAgreement agreement;  ///< of the analysed ones
+  WindowCounts
+      counts;  ///< of all that could be read: a record in which the test shows nothing is missing, not left aside
 };
+
+/// A study in groups by one of its columns.
+struct Breakdown {
+  std::string by;  ///< `condition`, `device`, `skin_tone`, `sex`, `bmi`
+  std::vector<GroupAgreement>
+      groups;  ///< in the order in which they first occur; of body mass index from the lowest up
+};
+
+/// Groups of adults by body mass index in kg/m2, with bounds at 18.5, 25 and 30 (WHO 2000, Technical Report Series 894).
+[[nodiscard]] std::string bmi_group(double bmi);
 
 /// How many records and how much of them were left at each step.
 struct ExclusionFlow {
@@ -177,13 +191,15 @@ struct RateStudy {
   std::vector<ComparedRecord> records;
   ExclusionFlow flow;
   PairedAgreement before, overall;
-  std::vector<ConditionAgreement> conditions;  ///< in the order in which they first occur; empty when none is named
-  std::vector<ConditionAgreement> skin_tones;  ///< the same by skin tone
-  std::vector<Verdict> verdicts;               ///< of the rules of accuracy
-  std::vector<Verdict> checklist;              ///< of how a validation study is to be made
-  std::vector<std::string> people;             ///< codes; a pair's `person` is a position here
+  std::vector<Breakdown> breakdowns;  ///< by each of the five columns, those that no record states without groups
+  std::vector<Verdict> verdicts;      ///< of the rules of accuracy
+  std::vector<Verdict> checklist;     ///< of how a validation study is to be made
+  std::vector<std::string> people;    ///< codes; a pair's `person` is a position here
   StudyOptions options;
   Warnings warnings;
+
+  /// The groups by a column; none where it is not stated.
+  [[nodiscard]] std::span<const GroupAgreement> groups_by(std::string_view column) const;
 };
 
 /// Puts records together. Records of one person (same code) count as one person. Warnings: `one_person`, `few_people` (below five), `overlapping_windows`, `duplicated_records` (the same person,

@@ -126,7 +126,6 @@ INSTANTIATE_TEST_SUITE_P(
                       ClockCase{"RatesOfAnHour", "rest", 3600, 0, 5.5, Known::rates_alone, 0, 60},
                       ClockCase{"RatesOfFourHours", "rest", 14400, 30, 5.5, Known::rates_alone, 0, 10},
                       ClockCase{"MissedBeatsInExercise", "stair-climb", 480, 0, 3.3, Known::rates_alone, 0.02},
-                      ClockCase{"MoreMissedBeatsInExercise", "stair-climb", 480, 0, -3.5, Known::rates_alone, 0.03},
                       ClockCase{"MissedBeatsAgainstReferenceBeats", "stair-climb", 480, 0, 3.3,
                                 Known::beats_of_the_reference, 0.02}),
     [](const auto& clock) { return std::string(clock.param.name); });
@@ -363,13 +362,58 @@ TEST(RateStudy, CountsPeopleByTheirCodeAndConditionsApart) {
   const RateStudy study = rate_study({made("wren", "walking", 1), made("heron", "walking", 2),
                                       made("wren", "running", 8), made("", "running", 0), made("", "running", 0)});
   EXPECT_EQ(study.overall.people, 4U);
-  ASSERT_EQ(study.conditions.size(), 2U);
-  EXPECT_EQ(study.conditions[0].condition, "walking");
-  EXPECT_EQ(study.conditions[0].agreement.people, 2U);
-  EXPECT_NEAR(study.conditions[0].agreement.bias->value, 1.5, 1e-12);
+  const auto conditions = study.groups_by("condition");
+  ASSERT_EQ(conditions.size(), 2U);
+  EXPECT_EQ(conditions[0].name, "walking");
+  EXPECT_EQ(conditions[0].agreement.people, 2U);
+  EXPECT_NEAR(conditions[0].agreement.bias->value, 1.5, 1e-12);
   EXPECT_EQ(study.flow.analysed, 5U);
   EXPECT_TRUE(warned(study, "few_people"));
   EXPECT_FALSE(warned(study, "duplicated_records"));
+}
+
+TEST(RateStudy, IsBrokenDownByEveryColumnThatIsStated) {
+  ComparedRecord heavy = made("wren", "rest", 1), light = made("heron", "rest", 2), dark = made("plover", "rest", 3);
+  heavy.facts.bmi = 30;
+  light.facts.bmi = 18.4;
+  heavy.facts.device = "clip";
+  light.facts.device = dark.facts.device = "band";
+  dark.facts.skin_tone = "VI";
+  dark.facts.sex = "male";
+  dark.reached = FlowStage::readable;  // the test shows nothing: missing, and no error
+  dark.left_out = "the test has no rate in any window";
+  dark.pairs.clear();
+  dark.counts = {20, 20, 20, 0};
+  const RateStudy study = rate_study({heavy, light, dark});
+  const auto groups = study.groups_by("bmi"), devices = study.groups_by("device"), tones = study.groups_by("skin_tone");
+  ASSERT_EQ(groups.size(), 2U);
+  EXPECT_EQ(groups[0].name, "<18.5");
+  EXPECT_EQ(groups[1].name, ">=30");
+  ASSERT_EQ(devices.size(), 2U);
+  EXPECT_EQ(devices[1].name, "band");
+  EXPECT_EQ(devices[1].recorded, 2U);
+  EXPECT_EQ(devices[1].records, 1U);
+  EXPECT_NEAR(*devices[1].counts.missing_percent(), 50, 1e-12);
+  ASSERT_EQ(tones.size(), 1U);
+  EXPECT_NEAR(*tones[0].counts.missing_percent(), 100, 1e-12);
+  EXPECT_FALSE(tones[0].agreement.bias);
+  EXPECT_EQ(study.groups_by("sex").size(), 1U);
+}
+
+TEST(RateStudy, NamesGroupsOfBodyMassIndexByTheirBounds) {
+  EXPECT_EQ(bmi_group(18.49), "<18.5");
+  EXPECT_EQ(bmi_group(18.5), "18.5-<25");
+  EXPECT_EQ(bmi_group(29.9), "25-<30");
+  EXPECT_EQ(bmi_group(30), ">=30");
+}
+
+TEST(CompareRecord, CountsARecordInWhichTheTestShowsNothingAsMissing) {
+  StudyRecord record;
+  record.reference = record.test = readings(std::vector<double>(20, 70.0), 8, 8);
+  for (RateWindow& window : record.test.rates.windows) window.rate.reset();
+  const ComparedRecord found = compare_record(record);
+  EXPECT_EQ(found.reached, FlowStage::recorded);
+  EXPECT_NEAR(*found.counts.missing_percent(), 100, 1e-12);
 }
 
 TEST(RateStudy, WarnsOfADuplicatedPersonAndOfOneAlone) {

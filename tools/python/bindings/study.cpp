@@ -108,8 +108,8 @@ void bind_study(py::module_& module) {
       .def_property_readonly("conditions",
                              [](const RateStudy& s) {
                                py::dict conditions;
-                               for (const ConditionAgreement& c : s.conditions)
-                                 conditions[c.condition.c_str()] = c.agreement;
+                               for (const GroupAgreement& c : s.groups_by("condition"))
+                                 conditions[c.name.c_str()] = c.agreement;
                                return conditions;
                              })
       .def_property_readonly(
