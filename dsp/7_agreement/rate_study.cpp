@@ -6,6 +6,7 @@
 #include <map>
 #include <tuple>
 
+#include "fact_groups.hpp"
 #include "study_groups.hpp"
 #include "study_verdicts.hpp"
 
@@ -74,22 +75,20 @@ void warn(RateStudy& study, const std::vector<const ComparedRecord*>& records) {
 RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& options) {
   RateStudy study;
   study.options = options;
+  std::vector<const RecordFacts*> facts;
+  facts.reserve(records.size());
+  for (const ComparedRecord& record : records) facts.push_back(&record.facts);
+  PeopleOfRecords people = people_of(facts);
   std::vector<std::string> conditions;
-  std::size_t nameless = 0;
-  for (ComparedRecord& record : records) {
-    // A record without a code is a person of its own; the blank keeps its stand-in apart from any code.
-    const std::string code =
-        record.facts.person.empty() ? fmt::format(" {} {}", record.facts.name, nameless++) : record.facts.person;
-    const std::size_t person = position_of(study.people, code);
-    const std::size_t condition = position_of(conditions, record.facts.condition);
-    for (auto* pairs : {&record.before, &record.pairs})
+  for (std::size_t i = 0; i < records.size(); ++i) {
+    const std::size_t condition = position_of(conditions, records[i].facts.condition);
+    for (auto* pairs : {&records[i].before, &records[i].pairs})
       for (PairedValue& pair : *pairs) {
-        pair.person = person;
+        pair.person = people.person[i];
         pair.condition = condition;
       }
   }
-  for (std::string& code : study.people)
-    if (!code.empty() && code.front() == ' ') code = code.substr(1, code.rfind(' ') - 1);
+  study.people = std::move(people.names);
   study.records = std::move(records);
 
   std::vector<const ComparedRecord*> analysed;

@@ -128,6 +128,48 @@ class Agreement(DocumentCase):
         pulse = self.valid(self.document("compare", "intervals", self.session, "--tolerance", "0.5"))
         self.assertIn("pulse_transit", [w["code"] for w in pulse["warnings"]])
 
+    def test_intervals_of_a_study(self):
+        def beats(name, times):
+            return self.write(name, "time_s\n" + "".join(f"{t:.6f}\n" for t in times))
+        rows = ["test,reference,person,condition,device,skin_tone,sex,bmi"]
+        for k, person in enumerate(["wren", "heron", "plover", "robin", "finch"]):
+            for day in (1, 2):
+                times, wobble = [0.4], 0
+                for i in range(250):
+                    wobble = 0.03 * math.sin(0.9 * i + k) + 0.02 * math.sin(1.7 * i * day)
+                    times.append(times[-1] + 0.8 + 0.02 * k + wobble)
+                beats(f"{person}{day}_ref.csv", times)
+                late = [t + 0.05 + 0.004 * math.sin(2.3 * i) for i, t in enumerate(times) if i % 50 != 20]
+                beats(f"{person}{day}.csv", late)
+                rows.append(f"{person}{day}.csv,{person}{day}_ref.csv,{person},rest,{'clip' if day == 1 else 'band'},III,female,{17 + 4 * k}")
+        rows.append("nothing.csv,wren1_ref.csv,wren,rest,clip,III,female,17")
+        study = self.write("interval_study.csv", "\n".join(rows) + "\n")
+        document = self.valid(self.document("compare", "intervals", study))
+        self.assertEqual(document["flow"], {"recorded_count": 11, "readable_count": 10, "analysed_count": 10})
+        overall = document["overall"]
+        self.assertEqual((overall["reference_count"], overall["missed_count"], overall["extra_count"]), (2510, 50, 0))
+        self.assertTrue(overall["intervals_ms"]["repeated"] and overall["measures"]["rmssd_ms"]["repeated"])
+        self.assertEqual(overall["measures"]["rmssd_ms"]["pairs_count"], 10)
+        self.assertIsNotNone(overall["intervals_ms"]["bias"]["low"])
+        self.assertAlmostEqual(document["records"][0]["offset_s"], 0.05, places=2)
+        self.assertEqual([g["name"] for g in document["devices"]], ["clip", "band"])
+        self.assertEqual(document["devices"][0]["recorded_count"], 6)
+        self.assertEqual([g["name"] for g in document["bmi_groups"]], ["<18.5", "18.5-<25", "25-<30", ">=30"])
+        self.assertIn("nothing.csv", document["records"][10]["left_out"])
+        table = self.rows("compare", "intervals", study)
+        self.assertEqual([row["group"] for row in table].count("record"), 11)
+        self.assertEqual(table[-1]["group"], "overall")
+        self.assertIn("several a person", self.run_program("compare", "intervals", study))
+
+    def test_intervals_of_strangers_are_not_compared(self):
+        wander = lambda seed: [sum(0.7 + 0.1 * math.sin(seed * j * j) for j in range(i)) for i in range(300)]
+        for name, seed in [("one.csv", 1.3), ("two.csv", 2.9)]:
+            self.write(name, "time_s\n" + "".join(f"{t:.6f}\n" for t in wander(seed)))
+        self.write("strangers.csv", "test,reference\none.csv,two.csv\n")
+        self.assertIn("cannot be told to belong", self.run_program("compare", "intervals", self.path("strangers.csv"), expect=1))
+        self.valid(self.document("compare", "intervals", self.path("strangers.csv"), expect=1))
+        self.valid(self.document("compare", "intervals", self.path("one.csv"), self.path("two.csv"), expect=1))
+
     def test_counts(self):
         rows = self.rows("compare", "counts", self.write("counts.csv", "code,recording,start_s,seconds,count,began\nwren,wren.csv,5,15,20,beat\n"
                                                          "heron,wren.csv,10,10,14,\n"), "--kind", "ecg")
