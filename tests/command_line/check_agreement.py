@@ -5,6 +5,7 @@ import math
 import os
 import struct
 import unittest
+import wave
 
 from document_case import DocumentCase
 from program_case import SOURCE
@@ -198,6 +199,39 @@ class Agreement(DocumentCase):
         self.assertEqual([row["verdict"] for row in self.rows("bench", "score", sheet)], ["failed", "passed", "passed"])
         self.run_program("bench", "score", self.write("wrong.csv", "wave,reading_bpm\nrate_61,61\n"), expect=3)
 
+    def test_bench_returned_with_unknown_gain_offset_and_delay(self):
+        self.run_program("bench", "waves", "--out", self.path("sent"), "--store", "wav", "--rate", "8000", "--overwrite")
+        os.makedirs(self.path("came"), exist_ok=True)
+        for name in ["rate_60", "small_0.15mv_80", "step_80_to_40", "t_wave_1.2mv"]:
+            with wave.open(self.path("sent", name + ".wav")) as file:
+                samples = struct.unpack(f"<{file.getnframes()}h", file.readframes(file.getnframes()))
+            # A sound card records it at half the size and upside down in its right channel, 4 s late.
+            right = [0] * 32000 + [-s // 2 + 300 for s in samples]
+            with wave.open(self.path("came", name + ".wav"), "wb") as file:
+                file.setparams((2, 2, 8000, 0, "NONE", ""))
+                file.writeframes(struct.pack(f"<{2 * len(right)}h", *[v for s in right for v in (0, s)]))
+        # A converter writes counts, 2.3 s late.
+        with open(self.path("came", "rate_120.csv"), "w") as file:
+            file.write("time_s,A0\n")
+            sent = self.rows_of_wave("rate_120")
+            for i, value in enumerate([0.0] * 575 + sent):
+                file.write(f"{i / 250:.3f},{round(512 + 90 * value)}\n")
+        document = self.valid(self.document("bench", "score", self.path("came")))
+        found = {w["wave"]: w for w in document["waves"]}
+        self.assertEqual({w["verdict"] for w in document["waves"]}, {"passed", "disclosed"}, found)
+        self.assertAlmostEqual(found["rate_60"]["gain"], -0.2, places=2)
+        self.assertAlmostEqual(found["step_80_to_40"]["delay_s"], 4, places=1)
+        self.assertAlmostEqual(found["rate_120"]["delay_s"], 2.3, places=1)
+        os.remove(self.path("came", "rate_60.wav"))
+        self.write(os.path.join("came", "rate_60.wav"), "no sound at all")
+        self.run_program("bench", "score", self.path("came"), expect=3)
+        self.assertIn("no sound file", self.talk)
+
+    def rows_of_wave(self, name):
+        self.run_program("bench", "waves", "--out", self.path("rows"), "--rate", "250", "--overwrite")
+        with open(self.path("rows", name + ".csv")) as file:
+            return [float(row["ecg_mV"]) for row in csv.DictReader(file)]
+
     def test_bench_as_sound(self):
         self.run_program("bench", "waves", "--out", self.path("sound"), "--store", "wav", "--rate", "8000", "--overwrite")
         with open(self.path("sound", "rate_60.wav"), "rb") as file:
@@ -207,6 +241,8 @@ class Agreement(DocumentCase):
         self.assertEqual((channels, rate), (1, 8000))
         samples = struct.unpack(f"<{(len(bytes_) - 44) // 2}h", bytes_[44:])
         self.assertEqual(len(samples), 60 * 8000)
+        with wave.open(self.path("sound", "rate_60.wav")) as file:
+            self.assertEqual(file.getnframes(), 60 * 8000)  # the header knows how much there is
         self.assertAlmostEqual(max(samples) / 32767 * 2.5, 1.0, places=2)  # 1 mV of 2.5 at full scale
 
 
