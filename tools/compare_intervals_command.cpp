@@ -74,7 +74,7 @@ Provenance provenance_of(const IntervalFlags& flags) {
 
 ExitCode run_one(const IntervalFlags& flags, const ComparedIntervals& record) {
   if (!record.note.empty()) talk_note(record.note);
-  if (!record.left_out.empty()) talk_note(record.left_out);
+  if (!record.left_out.empty()) talk_note(record.facts.name + ": nothing is compared: " + record.left_out);
   talk_warnings(record.agreement.warnings);
   deliver(flags.output, "interval_comparison",
           {[&] { return intervals_agreement_text(record); },

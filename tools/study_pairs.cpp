@@ -1,6 +1,8 @@
 #include "study_pairs.hpp"
 
+#include "beat_list.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/read.hpp"
 #include "record_list.hpp"
 #include "sheet_file.hpp"
 #include "value_checks.hpp"
@@ -36,6 +38,16 @@ bool same_recording(const InputFlags& a, const InputFlags& b) {
   return b.input.empty() || a.input == b.input || fs::equivalent(a.input, b.input, ignored);
 }
 
+/// Whether nothing tells the sides of one file apart: it would be compared with itself.
+bool same_sides(const PairInputs& inputs) {
+  const InputFlags &a = inputs.reference, &b = inputs.test;
+  if (a.form != b.form || a.reference_rate != b.reference_rate) return false;
+  if (is_beat_list(b.input) || a.reference_rate) return true;
+  if (fs::is_regular_file(b.input) && (!inputs.column.empty() || holds_rates(b.input)))
+    return inputs.column == inputs.reference_column;
+  return a.kind == b.kind && a.channels == b.channels;
+}
+
 /// Names the pair, and keeps each side of one recording from the other's channels.
 StudyPair settled(PairInputs inputs, RecordFacts facts) {
   StudyPair pair{std::move(inputs), std::move(facts), false};
@@ -47,6 +59,10 @@ StudyPair settled(PairInputs inputs, RecordFacts facts) {
     if (test.kind == "auto" && test.channels.empty()) test.kind = "pulse";
     reference.rate = test.rate;
     if (pair.facts.criterion.empty() && reference.kind == "ecg") pair.facts.criterion = "ecg";
+    if (same_sides(pair.inputs))
+      throw Error(ErrorCode::usage, test.input +
+                                        ": reference and test are the same; name another TEST, or what tells the "
+                                        "sides of this file apart (channels, kinds, columns)");
   }
   if (pair.facts.name.empty()) pair.facts.name = base_name(test.input);
   return pair;

@@ -70,7 +70,7 @@ ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOp
   if (!offset && !record.one_clock) offset = aligning_offset(record.reference, record.test, why);
   if (!offset) {
     offset = usual_delay(record.reference, record.test);
-    if (!record.one_clock) result.note = "compared as if on one clock, and not aligned by rates: " + why;
+    if (offset && !record.one_clock) result.note = "compared as if on one clock, and not aligned by rates: " + why;
   }
   if (!offset) return stop("its beats cannot be told to belong to the reference's: " + why);
   result.offset = *offset;

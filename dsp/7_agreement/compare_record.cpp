@@ -30,11 +30,12 @@ bool has_rate(const RateSeries& series) {
 
 /// Where the record stops, and why; nothing when it goes all the way.
 std::optional<std::string> fault_of(const ComparedRecord& record, const StudyOptions& options) {
-  if (record.counts.reference_answered == 0) return "the reference has no rate in any window";
+  if (record.counts.reference_answered == 0)
+    return "no window of the longer kind is filled by rates of the other side; are times in seconds?";
   if (record.counts.common == 0) return "the two have no time in common";
   if (record.pairs.size() < options.fewest_pairs)
-    return fmt::format("{} windows with a rate on both sides; {} are needed", record.pairs.size(),
-                       options.fewest_pairs);
+    return fmt::format("{} window{} with a rate on both sides; {} are needed", record.pairs.size(),
+                       record.pairs.size() == 1 ? "" : "s", options.fewest_pairs);
   return std::nullopt;
 }
 

@@ -49,6 +49,9 @@ void warn(IntervalStudy& study) {
   const auto say = [&study](const char* code, std::string message) {
     study.warnings.push_back({code, std::move(message)});
   };
+  if (const std::size_t left_out = study.records.size() - study.overall.records; left_out > 0)
+    say("left_out",
+        fmt::format("{} of {} records were left out; the reason stands beside each", left_out, study.records.size()));
   const std::size_t people = study.overall.intervals.people;
   if (people == 1)
     say("one_person", "There is one person only: intervals are those of this person, and say nothing about others");

@@ -42,6 +42,12 @@ void warn(RateStudy& study, const std::vector<const ComparedRecord*>& records) {
       say("duplicated_records",
           fmt::format("{} occurs {} times with the same condition and device{}; is one of them a copy?",
                       std::get<0>(key), count, std::get<1>(key).empty() ? "" : " (" + std::get<1>(key) + ")"));
+  const std::size_t left_out = study.records.size() - records.size();
+  if (left_out > 0 && study.records.size() == 1)
+    say("left_out", study.records.front().facts.name + " was left out: " + study.records.front().left_out);
+  else if (left_out > 0)
+    say("left_out",
+        fmt::format("{} of {} records were left out; the reason stands beside each", left_out, study.records.size()));
   const std::size_t people = study.overall.people;
   if (people == 1)
     say("one_person",
@@ -63,9 +69,12 @@ void warn(RateStudy& study, const std::vector<const ComparedRecord*>& records) {
       return std::all_of(record->pairs.begin(), record->pairs.end(),
                          [&](const PairedValue& p) { return p.*side == record->pairs.front().*side; });
     };
-    if (constant(&PairedValue::test))
+    const bool test = constant(&PairedValue::test), reference = constant(&PairedValue::reference);
+    if (test && reference)
+      say("constant_series", record->facts.name + ": both show the same rate throughout, which tells little");
+    else if (test)
       say("constant_series", record->facts.name + ": the test shows the same rate throughout; does it work?");
-    else if (constant(&PairedValue::reference))
+    else if (reference)
       say("constant_series", record->facts.name + ": the reference shows the same rate throughout");
   }
 }

@@ -216,7 +216,10 @@ std::string study_text(const RateStudy& study) {
   page.heading(study.records.size() == 1
                    ? "Heart rate of " + study.records.front().facts.name + " against the reference"
                    : fmt::format("Heart rate against the reference, {} records", study.records.size()));
-  if (study.flow.analysed > 0) add_agreement(page, study);
+  if (study.flow.analysed > 0)
+    add_agreement(page, study);
+  else
+    page.paragraph("Nothing could be analysed; why stands under \"Flow of exclusions\".");
   for (const auto& [title, column] : {std::pair{"By condition", "condition"},
                                       {"By device", "device"},
                                       {"By skin tone", "skin_tone"},

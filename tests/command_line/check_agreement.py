@@ -7,7 +7,7 @@ import struct
 import unittest
 import wave
 
-from document_case import DocumentCase
+from document_case import DocumentCase, schema
 from program_case import SOURCE
 import recordings
 
@@ -100,6 +100,53 @@ class Agreement(DocumentCase):
         self.run_program("compare", "rate", unknown, expect=2)
         self.assertIn("refrence", self.talk)
 
+    def test_each_bad_input_gives_one_clear_error_or_an_honest_result(self):
+        def rates(name, rows, header="start_s,end_s,bpm"):
+            return self.write(name, header + "\n" + "".join(rows))
+        plain = [f"{2 * k},{8 + 2 * k},{80 + k % 7}\n" for k in range(60)]
+        one = rates("one.csv", plain[:1])
+        document = self.valid(self.document("compare", "rate", self.reference, one, expect=1))
+        self.assertIn("1 window with a rate on both sides", document["records"][0]["left_out"])
+        self.assertIn("1 window with a rate on both sides", self.talk)
+        single = self.valid(self.document("compare", "rate", self.reference, one, "--fewest-pairs", "1"))
+        self.assertEqual(single["overall"]["pairs_count"], 1)
+        self.assertIsNone(single["overall"]["limits_plain"])
+        mixed = rates("mixed.csv", [row if k % 2 else f"{2 * k},{8 + 2 * k},1.4\n" for k, row in enumerate(plain)])
+        self.run_program("compare", "rate", self.reference, mixed, expect=3)
+        self.assertIn("are units mixed", self.talk)
+        milliseconds = rates("late_ms.csv", [f"{2000 * k},{8000 + 2000 * k},80\n" for k in range(60)])
+        self.run_program("compare", "rate", self.reference, milliseconds, expect=1)
+        self.assertIn("are times in seconds?", self.talk)
+        nothing = rates("nothing_shown.csv", [f"{2 * k},{8 + 2 * k},\n" for k in range(60)])
+        document = self.valid(self.document("compare", "rate", self.reference, nothing, expect=1))
+        self.assertEqual(document["records"][0]["windows"]["missing_percent"], 100)
+        self.run_program("compare", "rate", self.reference, self.reference, expect=2)
+        self.assertIn("reference and test are the same", self.talk)
+        constant = rates("steady.csv", [f"{2 * k},{8 + 2 * k},80\n" for k in range(60)])
+        for pair in [(constant, self.rates), (self.rates, constant)]:
+            self.valid(self.document("compare", "rate", *pair))
+            self.assertIn("[constant_series]", self.talk)
+        gaps = rates("holes_of_reference.csv", [row for k, row in enumerate(plain) if not 20 < k < 40])
+        document = self.valid(self.document("compare", "rate", gaps, self.rates, "--align", "none"))
+        self.assertEqual(document["overall"]["pairs_count"], 41)
+        beats = self.write("few_beats.csv", "time_s\n1.0\n")
+        many = self.write("many_beats.csv", "time_s\n" + "".join(f"{0.7 * i:.3f}\n" for i in range(1, 300)))
+        far = self.write("far_beats.csv", "time_s\n" + "".join(f"{9000 + 0.7 * i:.3f}\n" for i in range(1, 300)))
+        for test in (beats, far):
+            self.assertIn("Nothing is compared", self.run_program("compare", "intervals", many, test, expect=1))
+            self.valid(self.document("compare", "intervals", many, test, expect=1))
+            self.valid(self.document("compare", "rate", many, test, expect=1))
+        twins = self.write("twins.csv", "test,reference,person\n" + "rates.csv,reference.csv,wren\n" * 2)
+        self.valid(self.document("compare", "rate", twins))
+        self.assertIn("[duplicated_records]", self.talk)
+
+    def test_times_of_a_clock_count_from_the_first_row(self):
+        clock = self.write("clock.csv", "time,heart rate [bpm]\n" + "".join(f"23:59:{20 + k},{80 + 20 * math.exp(-((k - 30) / 6) ** 2):.2f}\n" if k < 40 else
+                                                                           f"00:00:{k - 40:02d},{80 + 20 * math.exp(-((k - 30) / 6) ** 2):.2f}\n" for k in range(90)))
+        seconds = self.write("seconds.csv", "time_s,bpm\n" + "".join(f"{k},{80 + 20 * math.exp(-((k - 30) / 6) ** 2):.2f}\n" for k in range(90)))
+        row = self.overall(seconds, clock, "--align", "none")
+        self.assertEqual((row["pairs_count"], row["mae_bpm"]), ("90", "0.000"))
+
     def test_several_rates_in_a_table_are_asked_for_by_name(self):
         two = self.write("two.csv", "Time [s], HR, PULSE\n" + "".join(f"{t},{80 + t % 7},{81 + t % 7}\n" for t in range(200)))
         row = self.overall(two, two, "--reference-column", "HR", "--column", "PULSE", "--align", "none")
@@ -115,6 +162,41 @@ class Agreement(DocumentCase):
         self.assertEqual(len(pairs), 60)
         with open(self.path("figures", "differences.svg")) as file:
             self.assertIn("limits of agreement", file.read())
+
+    def test_schemas_ask_for_every_key_and_allow_no_other(self):
+        def objects(node, path):
+            if isinstance(node, dict):
+                if node.get("type") == "object" and "properties" in node:
+                    yield path, node
+                for key, value in node.items():
+                    yield from objects(value, path + "/" + key)
+            elif isinstance(node, list):
+                for i, value in enumerate(node):
+                    yield from objects(value, f"{path}/{i}")
+        for name in ["rate_comparison", "interval_comparison", "interval_study", "beat_comparison", "beat_comparison_table",
+                     "count_comparison", "limits_plan", "grade", "bench"]:
+            for path, node in objects(schema(name), name):
+                self.assertIs(node.get("additionalProperties"), False, path)
+                self.assertEqual(sorted(node.get("required", [])), sorted(node["properties"]), path)
+
+    def test_documents_of_next_to_nothing(self):
+        short = self.write("short.csv", "time_s,ecg_mV\n" + "".join(f"{k / 250:.3f},0.1\n" for k in range(40)))
+        self.valid(self.document("grade", short))
+        plain = self.write("plain.csv", "time_s,x,pulse\n" + "".join(f"{k / 50:.2f},{k % 3},{'' if k % 5 else k % 7}\n" for k in range(900)))
+        self.valid(self.document("grade", plain))
+        late = self.write("late_counts.csv", "code,recording,start_s,seconds,count,began\nwren,wren.csv,99999,15,20,beat\n")
+        self.valid(self.document("compare", "counts", late, "--kind", "ecg", expect=1))
+        readings = self.write("no_reading.csv", "wave,reading_bpm\nrate_60,\nstep_80_to_40,80\nstep_80_to_120,118\n")
+        self.valid(self.document("bench", "score", readings))
+        none = self.write("none.csv", "time_s\n1.0\n")
+        other = self.write("other.csv", "time_s\n50.0\n51.0\n")
+        self.valid(self.document("compare", "beats", none, other))
+        self.valid(self.document("compare", "plan", "--sd", "0.01", "--half-width", "50"))
+        self.write("void.csv", "test,reference,condition\nnone.csv,gone.csv,rest\n")
+        self.valid(self.document("compare", "rate", self.path("void.csv"), expect=1))
+        self.valid(self.document("compare", "intervals", self.path("void.csv"), expect=1))
+        self.rows("compare", "rate", self.path("void.csv"), expect=1)
+        self.rows("compare", "intervals", self.path("void.csv"), expect=1)
 
     def test_plan(self):
         document = self.valid(self.document("compare", "plan", "--sd", "5", "--half-width", "2"))
