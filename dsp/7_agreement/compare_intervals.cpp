@@ -76,7 +76,11 @@ ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOp
   result.offset = *offset;
   for (Beat& beat : record.test.candidates) beat.time -= result.offset;
   result.reached = FlowStage::aligned;
-  result.agreement = interval_agreement(record.reference, record.test, options.match);
+  MatchOptions common = options.match;
+  const Seconds first = Seconds{0} - result.offset, last = record.test.duration - result.offset;
+  if (first > Seconds{0}) common.exclude.push_back({Seconds{0}, first});
+  if (last < record.reference.duration) common.exclude.push_back({last, record.reference.duration + Seconds{1}});
+  result.agreement = interval_agreement(record.reference, record.test, common);
   result.agreement.beats.name = result.facts.name;
   if (result.agreement.intervals.pairs < options.fewest_intervals)
     return stop(fmt::format("{} intervals are bounded by the same beats on both sides; {} are needed",

@@ -38,7 +38,8 @@ struct ComparedIntervals {
 /// its own; by one beat too much or too little delays scatter as intervals do. Nothing where fewer than half of the beats are within 50 ms of it.
 [[nodiscard]] std::optional<Seconds> usual_delay(const BeatTrain& reference, const BeatTrain& test);
 
-/// Takes off the delay (that of `options`; else the offset that aligns the two rates, or on one clock, and where rates do not align, the usual one) and compares intervals. Poor
+/// Takes off the delay (that of `options`; else the offset that aligns the two rates, or on one clock, and where rates do not align, the usual one) and compares intervals in the time
+/// that both cover. Poor
 /// data gives a record that is left out with a reason, not an error.
 [[nodiscard]] ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOptions& options = {});
 
