@@ -77,7 +77,9 @@ ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOp
   for (Beat& beat : record.test.candidates) beat.time -= result.offset;
   result.reached = FlowStage::aligned;
   MatchOptions common = options.match;
-  const Seconds first = Seconds{0} - result.offset, last = record.test.duration - result.offset;
+  // A list of beats ends with its last one, which must not be lost.
+  const Seconds first = Seconds{0} - result.offset - common.tolerance;
+  const Seconds last = record.test.duration - result.offset + common.tolerance;
   if (first > Seconds{0}) common.exclude.push_back({Seconds{0}, first});
   if (last < record.reference.duration) common.exclude.push_back({last, record.reference.duration + Seconds{1}});
   result.agreement = interval_agreement(record.reference, record.test, common);
