@@ -82,7 +82,7 @@ std::vector<std::string> group_row(const IntervalGroup& g) {
 }
 
 void add_groups(TextPage& page, const char* title, const std::vector<IntervalGroup>& groups) {
-  if (groups.empty()) return;
+  if (groups.size() < 2) return;  // one group is what the whole says
   page.blank().heading(title);
   Rows rows{{"", "records", "people", "missed %", "extra %", "intervals", "bias ms", "limits", "RMSSD bias", "limits"}};
   for (const IntervalGroup& group : groups) rows.push_back(group_row(group));

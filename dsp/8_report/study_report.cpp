@@ -72,7 +72,7 @@ Markup agreement_table(const PairedAgreement& agreement, const Words& words) {
 }
 
 Markup groups_table(std::span<const GroupAgreement> groups, const char* section, const char* head, const Words& words) {
-  if (groups.empty()) return {};
+  if (groups.size() < 2) return {};  // one group is what the whole says
   std::vector<std::vector<TableCell>> rows;
   for (const GroupAgreement& group : groups) {
     const PairedAgreement& agreement = group.agreement;

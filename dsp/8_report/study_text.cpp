@@ -178,7 +178,7 @@ void add_agreement(TextPage& page, const RateStudy& study) {
 }
 
 void add_groups(TextPage& page, const char* title, std::span<const GroupAgreement> groups) {
-  if (groups.empty()) return;
+  if (groups.size() < 2) return;  // one group is what the whole says
   page.blank().heading(title);
   std::vector<std::vector<std::string>> rows{
       {"", "records", "people", "pairs", "missing %", "bias", "limits", "MAE", "MAPE %", "within 5 %", "EC13 %"}};
