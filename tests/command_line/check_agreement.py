@@ -244,6 +244,25 @@ class Agreement(DocumentCase):
         self.assertEqual(table[-1]["group"], "overall")
         self.assertIn("several a person", self.run_program("compare", "intervals", study))
 
+    def test_beats_of_a_study(self):
+        truth = self.write("truth_of_study.csv", "time_s\n" + "".join(f"{t:.6f}\n" for t in self.beats))
+        self.write("fewer.csv", "time_s\n" + "".join(f"{t + 0.01:.6f}\n" for i, t in enumerate(self.beats) if i % 10 != 3))
+        study = self.write("beat_study.csv", "test,reference,person,condition,bmi\n" +
+                           "".join(f"fewer.csv,{os.path.basename(truth)},{person},{condition},{bmi}\n"
+                                   for person, condition, bmi in [("wren", "rest", 17), ("heron", "rest", 24), ("wren", "walking", 17)]) +
+                           f"gone.csv,{os.path.basename(truth)},finch,rest,24\n")
+        document = self.valid(self.document("compare", "beats", study))
+        self.assertEqual(len(document["records"]), 3)
+        self.assertEqual([(g["by"], g["name"], g["records_count"]) for g in document["groups"]],
+                         [("condition", "rest", 2), ("condition", "walking", 1), ("bmi", "<18.5", 2), ("bmi", "18.5-<25", 1)])
+        self.assertIn("gone.csv", document["left_out"][0]["reason"])
+        names = [row["name"] for row in self.rows("compare", "beats", study)]
+        self.assertEqual(names[-2:], ["gross", "average"])
+        self.assertIn("condition=walking", names)
+        self.assertIn("bmi=<18.5", self.run_program("compare", "beats", study))
+        self.run_program("compare", "beats", truth, expect=2)
+        self.assertIn("TEST is missing", self.talk)
+
     def test_intervals_of_strangers_are_not_compared(self):
         wander = lambda seed: [sum(0.7 + 0.1 * math.sin(seed * j * j) for j in range(i)) for i in range(300)]
         for name, seed in [("one.csv", 1.3), ("two.csv", 2.9)]:
