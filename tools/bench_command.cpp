@@ -3,8 +3,8 @@
 #include <filesystem>
 #include <memory>
 
+#include "bench_returns.hpp"
 #include "commands.hpp"
-#include "compare_rates.hpp"
 #include "help_ending.hpp"
 #include "output_options.hpp"
 #include "pulsewright/agreement_report.hpp"
@@ -81,25 +81,10 @@ std::vector<BenchResult> score_sheet(const std::string& path) {
   return results;
 }
 
-/// What came back: for each wave a file NAME.csv, .edf, ...: a recording, beats, or a table of rates.
-std::vector<BenchResult> score_folder(const InputFlags& flags) {
-  std::vector<BenchResult> results;
-  for (const BenchWave& wave : bench_waves()) {
-    for (const char* ending : {".csv", ".tsv", ".txt", ".edf", ".hea"}) {
-      InputFlags one = flags;
-      one.input = (fs::path(flags.input) / (wave.name + ending)).string();
-      if (!fs::exists(one.input)) continue;
-      results.push_back(score_bench(wave, read_side(one, "", RateOptions{}).rates));
-      break;
-    }
-  }
-  return results;
-}
-
 ExitCode score(const ScoreFlags& flags) {
   prepare_output(flags.output);
   const bool folder = fs::is_directory(flags.returned.input);
-  const std::vector<BenchResult> results = folder ? score_folder(flags.returned) : score_sheet(flags.returned.input);
+  const std::vector<BenchResult> results = folder ? score_returned(flags.returned) : score_sheet(flags.returned.input);
   if (results.empty())
     throw Error(ErrorCode::unreadable,
                 flags.returned.input +
@@ -149,7 +134,9 @@ void add_score(Program& program, CLI::App& bench) {
       bench.add_subcommand("score", "Score what came back: a folder of recordings or rates, or a sheet of readings");
   command
       ->add_option("RETURNED", flags->returned.input,
-                   "Folder with a file for each wave, called like it, or a sheet with the columns wave and reading_bpm")
+                   "Folder with a file for each wave, called like it (recording, WAV, beats or rates), or a sheet with "
+                   "the columns "
+                   "wave and reading_bpm")
       ->required()
       ->type_name("");
   add_channel_options(*command, flags->returned);

@@ -8,7 +8,9 @@
 #include "compare_subcommands.hpp"
 #include "help_ending.hpp"
 #include "output_options.hpp"
+#include "pulsewright/error.hpp"
 #include "pulsewright/report.hpp"
+#include "sheet_file.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 #include "value_checks.hpp"
@@ -27,8 +29,10 @@ Provenance provenance_of(const CompareFlags& flags, const BeatTrain* test) {
   Provenance provenance;
   if (test != nullptr) provenance = test->provenance;
   if (test == nullptr) {
-    provenance.input = fs::path(flags.inputs.test.input).lexically_normal().filename().string();
-    provenance.format = "folder";
+    const bool study = flags.inputs.test.input.empty();
+    provenance.input =
+        fs::path(study ? flags.inputs.reference : flags.inputs.test.input).lexically_normal().filename().string();
+    provenance.format = study ? "study" : "folder";
   }
   provenance.version = version();
   provenance.options = settings(flags.inputs).dump();
@@ -38,9 +42,14 @@ Provenance provenance_of(const CompareFlags& flags, const BeatTrain* test) {
 ExitCode run(const CompareFlags& flags) {
   prepare_output(flags.output);
   const MatchOptions rules = match_options(flags.inputs);
-  if (fs::is_directory(flags.inputs.reference)) {
-    const BeatComparisonTable table = compare_folders(flags.inputs);
+  const bool folders = fs::is_directory(flags.inputs.reference);
+  const bool study = !folders && flags.inputs.test.input.empty() && is_sheet_with(flags.inputs.reference, {"test"});
+  if (!study && flags.inputs.test.input.empty())
+    throw Error(ErrorCode::usage, "TEST is missing; alone, REFERENCE is a study file with a column test");
+  if (folders || study) {
+    const BeatComparisonTable table = folders ? compare_folders(flags.inputs) : compare_study(flags.inputs);
     const Provenance provenance = provenance_of(flags, nullptr);
+    for (const LeftOutRecord& record : table.left_out) talk_note(record.name + " was left out: " + record.reason);
     deliver(flags.output, "beat_comparison",
             {[&] { return agreement_text(table, rules); },
              [&](const NumberStyle& style) { return agreement_csv(table, style); },
@@ -76,14 +85,13 @@ void add_compare_beats(Program& program, CLI::App& compare) {
   CompareInputs& inputs = flags->inputs;
   command
       ->add_option("REFERENCE", inputs.reference,
-                   "Annotation file, beat table, list of sample numbers, or a folder of them")
+                   "Annotation file, beat table, list of sample numbers, or a folder of them; or, alone, a study file")
       ->required()
       ->type_name("");
   command
       ->add_option(
           "TEST", inputs.test.input,
           "Beat file, or a recording to find beats in; a folder where REFERENCE is one; - for beats on standard input")
-      ->required()
       ->type_name("");
   add_time_options(*command, inputs.test);
   add_channel_options(*command, inputs.test);
@@ -111,6 +119,10 @@ void add_compare_beats(Program& program, CLI::App& compare) {
                    "For folders: what follows the record's name in the names of the references")
       ->type_name("TEXT")
       ->capture_default_str();
+  command
+      ->add_option("--folder", inputs.study_folder,
+                   "What paths in a study file are relative to; its own folder unless given")
+      ->type_name("DIR");
   add_output_options(*command, flags->output, "text");
   end_help(*command,
            "pulsewright compare beats datasets/simulated/wren_stair_climb_truth_pulse.csv "

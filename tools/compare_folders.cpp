@@ -9,6 +9,7 @@
 #include "record_list.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
+#include "study_pairs.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;
@@ -96,6 +97,37 @@ BeatComparisonTable compare_folders(const CompareInputs& inputs) {
     throw Error(ErrorCode::unreadable, inputs.reference + ": holds no reference NAME" + inputs.reference_ending +
                                            " for any record NAME of " + inputs.test.input + "; see --reference-ending");
   table.gross.agreement = pool(all, "gross");
+  return table;
+}
+
+BeatComparisonTable compare_study(const CompareInputs& inputs) {
+  StudyInputs study;
+  study.pair.reference.input = inputs.reference;
+  study.pair.test = inputs.test;
+  study.pair.reference.reference_rate = inputs.test.reference_rate;
+  study.study_folder = inputs.study_folder;
+  BeatComparisonTable table;
+  std::vector<BeatAgreement> all;
+  std::vector<RecordFacts> facts;
+  for (StudyPair& pair : pairs_of(study)) {
+    if (progress_wanted()) talk_progress(pair.facts.name);
+    CompareInputs one = inputs;
+    one.reference = pair.inputs.reference.input;
+    one.test = pair.inputs.test;
+    one.test.reference_rate = pair.inputs.reference.reference_rate;
+    try {
+      ComparedBeats compared = compare_pair(one);
+      compared.comparison.agreement.name = pair.facts.name;
+      all.push_back(compared.comparison.agreement);
+      facts.push_back(std::move(pair.facts));
+      table.records.push_back(std::move(compared.comparison));
+    } catch (const Error& error) {
+      table.left_out.push_back({pair.facts.name, error.what()});
+    }
+  }
+  if (progress_wanted()) talk_progress("");
+  table.gross.agreement = pool(all, "gross");
+  table.groups = beat_groups(facts, all);
   return table;
 }
 

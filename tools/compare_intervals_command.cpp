@@ -1,16 +1,15 @@
-/// `compare intervals`: intervals and variability against a reference.
+/// `compare intervals`: intervals and variability against a reference, for one pair or a study.
 #include <filesystem>
 #include <memory>
 
 #include "beat_list.hpp"
-#include "compare_folders.hpp"
 #include "compare_subcommands.hpp"
 #include "help_ending.hpp"
 #include "output_options.hpp"
 #include "pulsewright/agreement_report.hpp"
-#include "pulsewright/clean.hpp"
-#include "pulsewright/rate_study.hpp"
+#include "pulsewright/error.hpp"
 #include "standard_streams.hpp"
+#include "study_pairs.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
@@ -19,9 +18,10 @@ namespace {
 namespace fs = std::filesystem;
 
 struct IntervalFlags {
-  InputFlags reference, test;
+  StudyInputs inputs{.reference_ending = ".atr"};
   double tolerance_s = 0.15;
   std::optional<double> offset_s;
+  std::uint64_t seed = 1;
   OutputFlags output;
 };
 
@@ -30,47 +30,72 @@ BeatTrain train_of(InputFlags flags) {
   return beats_of(flags);
 }
 
-/// The offset that aligns the two, a pulse's delay with it; 0 where they cannot be aligned.
-double usual_delay(const BeatTrain& reference, const BeatTrain& test) {
-  AlignmentOptions options;
-  options.steps = AlignmentSteps::offset;
-  const auto side = [](const BeatTrain& beats) { return RateSide{rate_over_windows(beats, clean(beats)), beats}; };
-  const Alignment alignment = align(side(reference), side(test), options);
-  if (alignment.refused) {
-    talk_note("compared without an offset: " + alignment.note);
-    return 0;
-  }
-  return alignment.offset.value();
+IntervalStudyOptions study_options(const IntervalFlags& flags) {
+  IntervalStudyOptions options;
+  options.match.tolerance = Seconds{flags.tolerance_s};
+  if (flags.offset_s) options.offset = Seconds{*flags.offset_s};
+  options.paired.seed = flags.seed;
+  return options;
 }
 
-ExitCode run(IntervalFlags flags) {
-  prepare_output(flags.output);
-  const bool one = flags.test.input.empty();
-  if (one) {
-    flags.test.input = flags.reference.input;
-    if (flags.reference.channels.empty()) flags.reference.kind = "ecg";
-    if (flags.test.channels.empty() && flags.test.kind == "auto") flags.test.kind = "pulse";
+std::vector<ComparedIntervals> compare_pairs(const IntervalFlags& flags, const IntervalStudyOptions& options) {
+  std::vector<ComparedIntervals> records;
+  for (StudyPair& pair : pairs_of(flags.inputs)) {
+    if (progress_wanted()) talk_progress(pair.facts.name);
+    IntervalRecord record;
+    record.facts = std::move(pair.facts);
+    record.one_clock = pair.one_clock;
+    try {
+      record.reference = train_of(pair.inputs.reference);
+      record.test = train_of(pair.inputs.test);
+    } catch (const Error& error) {
+      if (is_one_pair(flags.inputs)) throw;
+      record.unreadable = error.what();
+    }
+    records.push_back(compare_intervals(std::move(record), options));
   }
-  const BeatTrain reference = train_of(flags.reference);
-  BeatTrain test = train_of(flags.test);
-  const double offset_s = flags.offset_s ? *flags.offset_s : usual_delay(reference, test);
-  for (Beat& beat : test.candidates) beat.time -= Seconds{offset_s};
-  IntervalAgreement result =
-      interval_agreement(reference, test, {.tolerance = Seconds{flags.tolerance_s}, .skip = Seconds{0}, .exclude = {}});
-  result.beats.name = fs::path(flags.test.input).stem().string();
-  talk_warnings(result.warnings);
-  Provenance provenance = test.provenance;
-  auto options = settings(flags.test);
-  options["reference"] = fs::path(flags.reference.input).filename().string();
+  if (progress_wanted()) talk_progress("");
+  return records;
+}
+
+Provenance provenance_of(const IntervalFlags& flags) {
+  const PairInputs& pair = flags.inputs.pair;
+  const std::string& named = pair.test.input.empty() ? pair.reference.input : pair.test.input;
+  auto options = settings(flags.inputs);
   options["tolerance_s"] = flags.tolerance_s;
-  options["offset_s"] = offset_s;
-  provenance.options = options.dump();
-  provenance.version = version();
+  if (flags.offset_s) options["offset_s"] = *flags.offset_s;
+  options["seed"] = flags.seed;
+  return {.input = fs::path(named).lexically_normal().filename().string(),
+          .format = is_one_pair(flags.inputs) ? "pair" : "study",
+          .sha256 = fs::is_regular_file(named) ? sha256_of_file(named) : "",
+          .options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace),
+          .version = version()};
+}
+
+ExitCode run_one(const IntervalFlags& flags, const ComparedIntervals& record) {
+  if (!record.note.empty()) talk_note(record.note);
+  if (!record.left_out.empty()) talk_note(record.facts.name + ": nothing is compared: " + record.left_out);
+  talk_warnings(record.agreement.warnings);
   deliver(flags.output, "interval_comparison",
-          {[&] { return intervals_agreement_text(result); },
-           [&](const NumberStyle& style) { return intervals_agreement_csv(result, style); },
-           [&] { return intervals_agreement_json(result, provenance); }});
-  return result.intervals.pairs > 0 ? ExitCode::done : ExitCode::no_value;
+          {[&] { return intervals_agreement_text(record); },
+           [&](const NumberStyle& style) { return intervals_agreement_csv(record, style); },
+           [&] { return intervals_agreement_json(record, provenance_of(flags)); }});
+  return record.agreement.intervals.pairs > 0 ? ExitCode::done : ExitCode::no_value;
+}
+
+ExitCode run(const IntervalFlags& flags) {
+  prepare_output(flags.output);
+  IntervalStudyOptions options = study_options(flags);
+  if (is_one_pair(flags.inputs)) options.fewest_intervals = 1;
+  std::vector<ComparedIntervals> records = compare_pairs(flags, options);
+  if (is_one_pair(flags.inputs)) return run_one(flags, records.front());
+  const IntervalStudy study = interval_study(std::move(records), options);
+  talk_warnings(study.warnings);
+  deliver(flags.output, "interval_study",
+          {[&] { return interval_study_text(study); },
+           [&](const NumberStyle& style) { return interval_study_csv(study, style); },
+           [&] { return interval_study_json(study, provenance_of(flags)); }});
+  return study.overall.records > 0 ? ExitCode::done : ExitCode::no_value;
 }
 
 }  // namespace
@@ -79,21 +104,7 @@ void add_compare_intervals(Program& program, CLI::App& compare) {
   const auto flags = std::make_shared<IntervalFlags>();
   CLI::App* command =
       compare.add_subcommand("intervals", "Intervals beat by beat, and variability, against a reference");
-  command
-      ->add_option("REFERENCE", flags->reference.input, "Beats or a recording; alone, a recording with ECG and pulse")
-      ->required()
-      ->type_name("");
-  command->add_option("TEST", flags->test.input, "Beats or a recording")->type_name("");
-  add_time_options(*command, flags->test);
-  add_channel_options(*command, flags->test);
-  command->add_option("--reference-channel", flags->reference.channels, "Channel of the reference")
-      ->type_name("NAME")
-      ->allow_extra_args(false);
-  command
-      ->add_option("--reference-rate", flags->reference.reference_rate,
-                   "Sampling rate of reference beats listed as sample numbers")
-      ->check(number_above_zero())
-      ->type_name("HZ");
+  add_study_inputs(*command, flags->inputs);
   command->add_option("--tolerance", flags->tolerance_s, "Farthest two matched beats may be apart, after --offset")
       ->check(number_between(0.001, 1.0))
       ->type_name("SECONDS")
@@ -103,6 +114,7 @@ void add_compare_intervals(Program& program, CLI::App& compare) {
                    "Delay of the test, as of a pulse after its R peak; the one that aligns the two unless given")
       ->check(number_between(-3600, 3600))
       ->type_name("SECONDS");
+  command->add_option("--seed", flags->seed, "Of the bootstrap over people")->type_name("N")->capture_default_str();
   add_output_options(*command, flags->output, "text");
   end_help(*command,
            "pulsewright compare intervals datasets/simulated/heron_rest_ecg_truth_beats.csv "

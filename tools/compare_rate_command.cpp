@@ -19,7 +19,7 @@ namespace {
 namespace fs = std::filesystem;
 
 struct CompareRateFlags {
-  CompareRateInputs inputs;
+  StudyInputs inputs{.reference_ending = "_reference.csv"};
   WindowFlags window;
   OutputFlags output;
   std::string align = "drift";
@@ -27,7 +27,7 @@ struct CompareRateFlags {
   double margin_bpm = 5;
   double fewest_pairs = 5;
   std::uint64_t seed = 1;
-  bool only_aligned = false;
+  bool only_aligned = false, any_offset = false;
   std::string figures;
   PageFlags page;
 };
@@ -39,6 +39,7 @@ StudyOptions study_options(const CompareRateFlags& flags) {
                             : flags.align == "offset" ? AlignmentSteps::offset
                                                       : AlignmentSteps::offset_and_drift;
   options.alignment.farthest = Seconds{flags.farthest_s};
+  options.alignment.only_where_demanded = !flags.any_offset;
   options.paired.margin = flags.margin_bpm;
   options.paired.seed = flags.seed;
   options.fewest_pairs = static_cast<std::size_t>(flags.fewest_pairs);
@@ -48,12 +49,15 @@ StudyOptions study_options(const CompareRateFlags& flags) {
 
 Provenance provenance_of(const CompareRateFlags& flags) {
   Provenance provenance;
-  const std::string& named = flags.inputs.test.input.empty() ? flags.inputs.reference.input : flags.inputs.test.input;
+  const std::string& named =
+      flags.inputs.pair.test.input.empty() ? flags.inputs.pair.reference.input : flags.inputs.pair.test.input;
   provenance.input = fs::path(named).lexically_normal().filename().string();
   provenance.format = "study";
   auto options = settings(flags.inputs);
   options["align"] = flags.align;
   options["farthest_s"] = flags.farthest_s;
+  if (flags.any_offset) options["any_offset"] = true;
+  if (flags.only_aligned) options["only_aligned"] = true;
   options["margin_bpm"] = flags.margin_bpm;
   options["seed"] = flags.seed;
   provenance.options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
@@ -89,48 +93,10 @@ ExitCode run(const CompareRateFlags& flags) {
   return study.flow.analysed > 0 ? ExitCode::done : ExitCode::no_value;
 }
 
-void add_sides(CLI::App& command, CompareRateInputs& inputs) {
-  command
-      .add_option("REFERENCE", inputs.reference.input,
-                  "Recording, beats, annotations or table of rates; a folder of them; or, alone, a recording with both "
-                  "sensors, a folder of such, or a study file")
-      ->required()
-      ->type_name("");
-  command.add_option("TEST", inputs.test.input, "The same of the sensor under test; a folder where REFERENCE is one")
-      ->type_name("");
-  add_time_options(command, inputs.test);
-  add_channel_options(command, inputs.test);
-  command
-      .add_option("--reference-channel", inputs.reference.channels,
-                  "Channel of the reference, as --channel of the test")
-      ->type_name("NAME")
-      ->allow_extra_args(false);
-  command
-      .add_option("--reference-kind", inputs.reference.kind,
-                  "Wave of the reference; ecg where one recording holds both")
-      ->check(one_of({"auto", "ecg", "pulse"}))
-      ->type_name("auto|ecg|pulse")
-      ->capture_default_str();
-  command
-      .add_option("--reference-rate", inputs.reference.reference_rate,
-                  "The reference lists beats as sample numbers from 0 at this rate, or is a listing of annotations")
-      ->check(number_above_zero())
-      ->type_name("HZ");
-  command.add_option("--reference-column", inputs.reference_column, "Column of a reference table of rates")
-      ->type_name("NAME");
-  command.add_option("--column", inputs.column, "Column of a test table of rates")->type_name("NAME");
-  command
-      .add_option("--reference-ending", inputs.reference_ending,
-                  "For two folders: what follows the record's name in the names of the references")
-      ->type_name("TEXT")
-      ->capture_default_str();
-  command
-      .add_option("--folder", inputs.study_folder,
-                  "What paths in a study file are relative to; its own folder unless given")
-      ->type_name("DIR");
-}
-
 void add_study(CLI::App& command, CompareRateFlags& flags) {
+  command.add_option("--reference-column", flags.inputs.pair.reference_column, "Column of a reference table of rates")
+      ->type_name("NAME");
+  command.add_option("--column", flags.inputs.pair.column, "Column of a test table of rates")->type_name("NAME");
   command.add_option("--align", flags.align, "Steps of alignment: none, an offset, or an offset and a drift")
       ->check(one_of({"none", "offset", "drift"}))
       ->type_name("none|offset|drift")
@@ -139,6 +105,8 @@ void add_study(CLI::App& command, CompareRateFlags& flags) {
       ->check(number_between(1, 3600))
       ->type_name("SECONDS")
       ->capture_default_str();
+  command.add_flag("--any-offset", flags.any_offset,
+                   "Apply the best offset and drift even where the data do not demand them");
   command.add_flag("--only-aligned", flags.only_aligned, "Leave out records that could not be aligned");
   command.add_option("--margin", flags.margin_bpm, "Margin of the equivalence test, in beats/min")
       ->check(number_above_zero())
@@ -158,7 +126,7 @@ void add_compare_rate(Program& program, CLI::App& compare) {
   const auto flags = std::make_shared<CompareRateFlags>();
   CLI::App* command =
       compare.add_subcommand("rate", "Heart rate against a reference: limits of agreement, errors, verdicts");
-  add_sides(*command, flags->inputs);
+  add_study_inputs(*command, flags->inputs);
   add_study(*command, *flags);
   add_page_options(*command, flags->page);
   add_window_options(*command, flags->window);

@@ -63,13 +63,43 @@ std::string wav_bytes(std::span<const float> samples, Hertz rate, double full_sc
   info.channels = 1;
   info.format = SF_FORMAT_WAV | SF_FORMAT_PCM_16;
   SF_VIRTUAL_IO io{length_of, seek, read, write, tell};
-  const std::unique_ptr<SNDFILE, int (*)(SNDFILE*)> file(sf_open_virtual(&io, SFM_WRITE, &info, &memory), sf_close);
+  std::unique_ptr<SNDFILE, int (*)(SNDFILE*)> file(sf_open_virtual(&io, SFM_WRITE, &info, &memory), sf_close);
   if (!file) throw Error(ErrorCode::contract, std::string("WAV: ") + sf_strerror(nullptr));
   const auto count = static_cast<sf_count_t>(codes.size());
   if (sf_writef_short(file.get(), codes.data(), count) != count)
     throw Error(ErrorCode::contract, std::string("WAV: ") + sf_strerror(file.get()));
-  sf_write_sync(file.get());
+  file.reset();  // writes the sizes into the header
   return memory.bytes;
+}
+
+Recording read_wav(const std::filesystem::path& path) {
+  constexpr int enough_hz = 1000;
+  SF_INFO info{};
+  const std::unique_ptr<SNDFILE, int (*)(SNDFILE*)> file(sf_open(path.c_str(), SFM_READ, &info), sf_close);
+  if (!file) throw Error(ErrorCode::unreadable, path.string() + ": no sound file: " + sf_strerror(nullptr));
+  const int together = std::max(1, info.samplerate / enough_hz);
+  const auto channels = static_cast<std::size_t>(info.channels);
+  Recording recording;
+  recording.channels.resize(channels);
+  for (std::size_t c = 0; c < channels; ++c) {
+    recording.channels[c].name = "channel " + std::to_string(c + 1);
+    recording.channels[c].kind = ChannelKind::ecg;
+    recording.channels[c].rate = Hertz{static_cast<double>(info.samplerate) / together};
+  }
+  std::vector<float> frames(channels * static_cast<std::size_t>(together));
+  while (sf_readf_float(file.get(), frames.data(), together) == together)
+    for (std::size_t c = 0; c < channels; ++c) {
+      double sum = 0;
+      for (std::size_t i = c; i < frames.size(); i += channels) sum += static_cast<double>(frames[i]);
+      recording.channels[c].samples.push_back(static_cast<float>(sum / together));
+    }
+  if (recording.channels.empty() || recording.channels.front().samples.empty())
+    throw Error(ErrorCode::unreadable, path.string() + ": holds no samples");
+  const Channel& first = recording.channels.front();
+  recording.duration = Seconds{static_cast<double>(first.samples.size()) / first.rate.value()};
+  recording.provenance = {
+      .input = path.filename().string(), .format = "wav", .sha256 = "", .options = "", .version = version()};
+  return recording;
 }
 
 }  // namespace pulsewright::program

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "clock_text.hpp"
 #include "hash.hpp"
 #include "mapped_file.hpp"
 #include "message.hpp"
@@ -22,6 +23,8 @@ using namespace reading;
 
 /// Rates whose median lies outside are none of a heart in beats/min (ours: wide of every heart).
 constexpr double lowest_median = 20, highest_median = 300;
+/// So many rates that no heart has beside others that one may have are in another unit, and no slips of the device (ours).
+constexpr double mixed_share = 0.05, lowest_rate = 15, highest_rate = 400;
 
 struct RateColumns {
   std::optional<std::size_t> start, end, time, rate, low, high;
@@ -99,7 +102,35 @@ void check_unit(const RateSeries& series, const std::string& file) {
   if (*middle < lowest_median || *middle > highest_median)
     refuse({file}, fmt::format("its rates have the median {:.4g}, which is no heart rate in beats/min{}", *middle,
                                unit_advice(*middle)));
+  std::vector<double> others;
+  for (const double rate : rates)
+    if (rate < lowest_rate || rate > highest_rate) others.push_back(rate);
+  if (static_cast<double>(others.size()) < mixed_share * static_cast<double>(rates.size()) || others.empty()) return;
+  refuse({file},
+         fmt::format("{} of its {} rates, as {:.4g}, are none in beats/min while the others may be{}: are units mixed?",
+                     others.size(), rates.size(), others.front(), unit_advice(others.front())));
 }
+
+/// Seconds of clock times since the first; over midnight where there are no dates.
+class ClockSeconds {
+ public:
+  std::optional<double> since_first(std::string_view cell) {
+    constexpr double day_s = 86400;
+    const auto clock = parse_clock(cell);
+    if (!clock || !clock->has_time) return std::nullopt;
+    double seconds = clock->second + (clock->day ? day_s * static_cast<double>(*clock->day) : 0) -
+                     static_cast<double>(clock->zone.value_or(0));
+    if (!first_) first_ = seconds;
+    seconds -= *first_;
+    while (!clock->day && seconds < last_ - 0.5 * day_s) seconds += day_s;
+    last_ = seconds;
+    return seconds;
+  }
+
+ private:
+  std::optional<double> first_;
+  double last_ = 0;
+};
 
 double median_step(const std::vector<RateWindow>& windows) {
   std::vector<double> steps;
@@ -119,6 +150,7 @@ RateSeries read_rates(const std::filesystem::path& path, const std::string& colu
   const TextLayout layout = find_text_layout(file.text(), file.name());
   const RateColumns columns = columns_of(layout, column, file.name());
   RateSeries series;
+  ClockSeconds clock;
   std::string_view rest = file.text().substr(layout.data_byte);
   std::int64_t number = layout.data_line - 1;
   while (!rest.empty()) {
@@ -134,7 +166,8 @@ RateSeries read_rates(const std::filesystem::path& path, const std::string& colu
       return value;
     };
     const auto time_of_row = [&](std::optional<std::size_t> k) {
-      const auto time = value_of(k);
+      auto time = clock.since_first(cell(*k));
+      if (!time) time = value_of(k);
       if (!time)
         refuse({file.name(), number, std::nullopt, layout.names[*k].name}, cell(*k), "a row of rates has a time");
       return Seconds{*time};

@@ -4,106 +4,140 @@
 #include <cmath>
 
 #include "beat_offsets.hpp"
+#include "clock_fit.hpp"
+#include "course_lag.hpp"
 #include "offset_line.hpp"
 #include "pulsewright/rate_study.hpp"
-#include "rate_course.hpp"
 
 namespace pulsewright {
 namespace {
 
-/// What is slower than this is left out of the correlation: two people on the same treadmill share it.
-constexpr Seconds slow_part{60.0};
-/// One independent value of a course every so often: about one breath (ours).
-constexpr double independent_s = 5.0;
-constexpr double standard_errors = 4.0;
-/// Another offset, at least so far away, must do worse by at least so many standard errors of Fisher's z. Breathing alone makes side peaks every 2 to 5 s.
-constexpr double other_peak_s = 2.0;
-constexpr double distinct_errors = 2.0;
-/// Where neither side has beats, a drift smaller than so many standard errors is not believed.
+/// An offset or a gain smaller than so many standard errors may be chance.
+constexpr double demanding_errors = 2.0;
+/// Where not both sides have beats, a drift smaller than so many standard errors is not believed.
 constexpr double believable_errors = 3.0;
-/// Length of the stretches that drift is found from.
-constexpr Seconds stretch_length{300.0};
-/// Fastest drift looked for: a crystal is off by some tens, a cheap oscillator by thousands of parts in a million.
-constexpr double fastest_drift = 3e-3;
 
-struct Peak {
-  double lag_s = 0;
-  double correlation = -1;
-  double second = -1;  ///< best correlation elsewhere
-  bool at_end = false;
+/// The side as the courses are made of it: beats where most of its rates stand on them, else windows alone.
+RateSide as_course(const RateSide& side) {
+  constexpr double most_of_them = 0.8;
+  double answered = 0, from_beats = 0;
+  for (const RateWindow& window : side.rates.windows) {
+    answered += window.rate ? 1 : 0;
+    from_beats += window.rate && window.method == RateMethod::beats ? 1 : 0;
+  }
+  RateSide course{side.rates, std::nullopt};
+  if (answered > 0 && from_beats >= most_of_them * answered) course.beats = side.beats;
+  return course;
+}
+
+Seconds window_of(const RateSeries& rates) {
+  const Seconds length = rates.windows.empty() ? Seconds{0} : rates.windows.front().window.length();
+  return length < shortest_window ? usual_window : length;
+}
+
+CourseLag lag_of(const RateSide& reference, const RateSide& test, const AlignmentOptions& options) {
+  // Beats are smoothed as the other side's windows are, and windows compared at their own times where the other side is known at every time.
+  std::optional<Seconds> smooth;
+  if (reference.beats && !test.beats) smooth = window_of(test.rates);
+  if (test.beats && !reference.beats) smooth = window_of(reference.rates);
+  const bool by_reference = !reference.beats && test.beats;
+  const auto between = [](bool points) { return points ? BetweenWindows::left_out : BetweenWindows::straight_lines; };
+  return find_lag(course_of(reference, smooth, between(by_reference)), course_of(test, smooth, between(!by_reference)),
+                  options);
+}
+
+/// Offset as a function of the reference's time, with errors.
+struct Relation {
+  OffsetLine line;          ///< in the reference's time
+  double middle_s = 0;      ///< of the record, by the reference's clock
+  double offset_error = 0;  ///< at the middle
+  bool from_beats = false;
+  std::optional<AlignmentGain> gain;
+
+  [[nodiscard]] double offset_at_middle() const { return line.offset + line.slope * middle_s; }
 };
 
-std::int64_t steps_in(double seconds) { return std::lround(seconds / course_step_s); }
-
-/// Where the parabola through the correlations around the best one, by least squares, has its top, in steps from there. Three points alone would pull
-/// the top towards the grid, because beats enter and leave windows at once.
-double top_of_parabola(const std::vector<double>& correlations, std::size_t at) {
-  const std::size_t reach = std::min({static_cast<std::size_t>(steps_in(0.5)), at, correlations.size() - 1 - at});
-  double s2 = 0, s4 = 0, y0 = 0, y1 = 0, y2 = 0, n = 0;
-  for (std::size_t i = at - reach; i <= at + reach; ++i) {
-    const double x = static_cast<double>(i) - static_cast<double>(at), y = correlations[i];
-    n += 1;
-    s2 += x * x;
-    s4 += x * x * x * x;
-    y0 += y;
-    y1 += x * y;
-    y2 += x * x * y;
+/// From rates: those of one side at their own times against the other side at any time.
+std::optional<Relation> by_rates(const RateSide& reference, const RateSide& test, double lag_s, bool with_drift) {
+  const bool of_test = reference.beats || !test.beats;  // the test's rates are looked up in the reference
+  const RateSide &known_side = of_test ? reference : test, &other = of_test ? test : reference;
+  const RateAtAnyTime known = known_side.beats ? RateAtAnyTime::of_beats(*known_side.beats, window_of(other.rates))
+                                               : RateAtAnyTime::of_windows(known_side.rates);
+  const std::vector<TimedRate> rates = timed_rates(other.rates);
+  const auto fit = fit_clocks(known, rates, of_test ? -lag_s : lag_s, with_drift);
+  if (!fit) return std::nullopt;
+  Relation relation;
+  relation.gain = gain_of(known, rates, *fit);
+  relation.offset_error = fit->shift_error_s;
+  const double middle_error = fit->drift_error * fit->middle_s;
+  const double cross = fit->covariance * fit->middle_s;
+  if (of_test) {
+    // reference = test + shift + drift (test - middle), solved for the test
+    relation.line.slope = 1 / (1 + fit->drift) - 1;
+    relation.line.offset = (fit->drift * fit->middle_s - fit->shift_s) / (1 + fit->drift);
+    relation.middle_s = fit->middle_s + fit->shift_s;
+  } else {
+    relation.line.slope = fit->drift;
+    relation.line.offset = fit->shift_s - fit->drift * fit->middle_s;
+    relation.middle_s = fit->middle_s;
   }
-  const double bend = (n * y2 - s2 * y0) / (n * s4 - s2 * s2), slope = y1 / s2;
-  const double most = static_cast<double>(reach);
-  return bend < 0 ? std::clamp(-0.5 * slope / bend, -most, most) : 0.0;
+  if (with_drift) {
+    relation.line.error_ppm = 1e6 * fit->drift_error;
+    relation.line.offset_error =
+        std::sqrt(std::max(0.0, fit->shift_error_s * fit->shift_error_s + middle_error * middle_error - 2 * cross));
+  }
+  return relation;
 }
 
-/// The best lag around `centre` steps, over reference positions [from, to).
-Peak best_lag(const RateCourse& reference, const RateCourse& test, std::int64_t centre, std::int64_t reach,
-              std::int64_t from, std::int64_t to, double least_common_s) {
-  std::vector<double> correlations;
-  for (std::int64_t lag = centre - reach; lag <= centre + reach; ++lag) {
-    const CourseMatch match = match_at(reference, test, lag, from, to);
-    correlations.push_back(match.common_s >= least_common_s ? match.correlation : -1.0);
+/// From beats that belong together, where that tells the offset better.
+void refine_by_beats(const BeatTrain& reference, const BeatTrain& test, bool with_drift, Relation& relation,
+                     std::vector<StretchOffset>& stretches) {
+  std::vector<StretchOffset> found = offsets_of_beats(reference, test, relation.line);
+  if (found.empty()) return;
+  std::vector<double> offsets;
+  offsets.reserve(found.size());
+  for (const StretchOffset& s : found) offsets.push_back(s.offset.value());
+  const auto line = line_through(found);
+  if (with_drift && line) {
+    relation.line = *line;
+    relation.offset_error = *line->error_at_middle;
+  } else {
+    const double before = relation.offset_at_middle();
+    relation.line.offset = median_of(offsets) - relation.line.slope * relation.middle_s;
+    // A beat is matched where it was expected: it cannot say more than that when there are few stretches.
+    relation.offset_error = line ? *line->error_at_middle : std::abs(relation.offset_at_middle() - before);
   }
-  const auto top = std::max_element(correlations.begin(), correlations.end());
-  const auto at = static_cast<std::size_t>(top - correlations.begin());
-  Peak peak;
-  peak.correlation = *top;
-  peak.at_end = at == 0 || at + 1 == correlations.size();
-  const double shift = peak.at_end ? 0.0 : top_of_parabola(correlations, at);
-  peak.lag_s = (static_cast<double>(centre - reach) + static_cast<double>(at) + shift) * course_step_s;
-  const auto apart = static_cast<std::size_t>(steps_in(other_peak_s));
-  for (std::size_t i = 0; i < correlations.size(); ++i) {
-    const bool is_peak = (i == 0 || correlations[i] >= correlations[i - 1]) &&
-                         (i + 1 == correlations.size() || correlations[i] >= correlations[i + 1]);
-    if (is_peak && (i + apart < at || at + apart < i)) peak.second = std::max(peak.second, correlations[i]);
-  }
-  return peak;
+  relation.from_beats = true;
+  stretches = std::move(found);
 }
 
-double least_correlation_of(const AlignmentOptions& options, double common_s) {
-  const double independent = common_s / independent_s;
-  if (independent <= 4) return 1;
-  return std::max(options.least_correlation, std::tanh(standard_errors / std::sqrt(independent - 3)));
+bool exceeds(double value, double error, double errors) { return std::abs(value) > errors * error; }
+
+/// Why what was found is not applied; empty when it is.
+std::string why_not(const Relation& relation, bool with_drift) {
+  const double offset = relation.offset_at_middle(), error = relation.offset_error;
+  if (!with_drift && !exceeds(offset, error, demanding_errors))
+    return fmt::format("the offset found, {:.2f} s with a standard error of {:.2f}, may be none, and is not applied",
+                       offset, error);
+  if (relation.from_beats || !relation.gain) return "";
+  if (relation.gain->bpm > demanding_errors * relation.gain->error) return "";
+  return fmt::format(
+      "an offset of {:.2f} s (standard error {:.2f}) was found and not applied: with it the mean absolute difference "
+      "is "
+      "{:.2f} beats/min {} (standard error {:.2f}), which may be chance",
+      offset, error, std::abs(relation.gain->bpm), relation.gain->bpm < 0 ? "larger" : "smaller", relation.gain->error);
 }
 
-bool is_distinct(const Peak& peak, double common_s) {
-  static constexpr double most = 0.99;
-  const auto z = [](double r) { return std::atanh(std::clamp(r, -most, most)); };
-  return z(peak.correlation) - z(peak.second) > distinct_errors / std::sqrt(common_s / independent_s - 3);
+void apply(Alignment& alignment, const Relation& relation, bool with_drift) {
+  alignment.applied = with_drift ? AlignmentSteps::offset_and_drift : AlignmentSteps::offset;
+  // Without drift the one offset that serves best is that at the middle.
+  alignment.offset = Seconds{with_drift ? relation.line.offset : relation.offset_at_middle()};
+  if (with_drift) alignment.drift_ppm = 1e6 * relation.line.slope;
 }
 
 void refuse(Alignment& alignment, std::string why) {
   alignment.refused = true;
   alignment.note = std::move(why);
-}
-
-/// How long the windows of the side without beats are.
-std::optional<Seconds> smoothing_of(const RateSide& reference, const RateSide& test) {
-  const auto window = [](const RateSide& side) -> std::optional<Seconds> {
-    if (side.beats || side.rates.windows.empty()) return std::nullopt;
-    return side.rates.windows.front().window.length();
-  };
-  const auto a = window(reference), b = window(test);
-  if (a && b) return std::nullopt;
-  return a ? a : b;
 }
 
 }  // namespace
@@ -116,110 +150,48 @@ Alignment align(const RateSide& reference, const RateSide& test, const Alignment
     alignment.note = "not asked for";
     return alignment;
   }
-  const std::optional<Seconds> smooth = smoothing_of(reference, test);
-  // Windows are compared at their own times, where the other side is known at every time.
-  const bool by_reference = !reference.beats && test.beats;
-  const RateCourse course_a =
-      course_of(reference, smooth, by_reference ? BetweenWindows::left_out : BetweenWindows::straight_lines);
-  const RateCourse course_b =
-      course_of(test, smooth, by_reference ? BetweenWindows::straight_lines : BetweenWindows::left_out);
-  const RateCourse a = without_slow_part(course_a, slow_part);
-  RateCourse b = without_slow_part(course_b, slow_part);
-  const CourseMatch here = match_at(a, b, 0, a.first, a.end());
-  alignment.common = Seconds{here.common_s};
-  if (here.varies) alignment.correlation_before = here.correlation;
-
-  const double least_s = options.least_common.value();
-  const std::int64_t reach = steps_in(options.farthest.value());
-  double common_s = 0;
-  bool varies = false;
-  for (std::int64_t lag = -reach; lag <= reach; lag += std::max<std::int64_t>(reach / 8, 1)) {
-    const CourseMatch match = match_at(a, b, lag, a.first, a.end());
-    common_s = std::max(common_s, match.common_s);
-    varies = varies || match.varies;
-  }
-  if (common_s < least_s) {
-    refuse(alignment, fmt::format("the two have {:.0f} s in common; {:.0f} s are needed", common_s, least_s));
+  const RateSide a = as_course(reference), b = as_course(test);
+  CourseLag lag = lag_of(a, b, options);
+  alignment.common = Seconds{lag.common_as_is_s};
+  alignment.correlation = lag.correlation;
+  alignment.correlation_before = lag.correlation_before;
+  if (!lag.refusal.empty()) {
+    refuse(alignment, std::move(lag.refusal));
     return alignment;
   }
-  if (!varies) {
-    refuse(alignment, "one of the two does not vary, so there is nothing to align by");
+  const bool long_enough = lag.common_s >= options.least_for_drift.value();
+  const bool seeks_drift = long_enough && options.steps == AlignmentSteps::offset_and_drift;
+  auto relation = by_rates(a, b, lag.lag_s, seeks_drift);
+  if (!relation) {
+    refuse(alignment, fmt::format("near the offset at which the courses correlate best, {:.1f} s, most rates disagree",
+                                  lag.lag_s));
     return alignment;
   }
-  // An offset at which little remains in common would be found by chance.
-  const auto best = [&] { return best_lag(a, b, 0, reach, a.first, a.end(), std::max(least_s, common_s / 2)); };
-  Peak peak = best();
-  if (peak.correlation > 0) {
-    b = without_slow_part(without_outliers(course_a, course_b, steps_in(peak.lag_s)), slow_part);
-    peak = best();
-  }
-  alignment.correlation = peak.correlation;
-  const double needed = least_correlation_of(options, common_s);
-  if (peak.correlation < needed) {
-    refuse(alignment, fmt::format("the courses correlate by {:.2f} at the best offset; {:.2f} are needed over {:.0f} s",
-                                  peak.correlation, needed, common_s));
-    return alignment;
-  }
-  if (peak.at_end) {
-    refuse(alignment, fmt::format("the correlation still rises at the farthest offset looked at, {:.0f} s",
-                                  options.farthest.value()));
-    return alignment;
-  }
-  if (!is_distinct(peak, common_s)) {
-    refuse(alignment, fmt::format("another offset does nearly as well (correlation {:.2f} and {:.2f})",
-                                  peak.correlation, peak.second));
-    return alignment;
-  }
-  alignment.applied = AlignmentSteps::offset;
-  alignment.offset = Seconds{peak.lag_s};
-
-  OffsetLine line{peak.lag_s, 0, std::nullopt, std::nullopt};
-  const bool long_enough = common_s >= options.least_for_drift.value();
-  if (long_enough) {
-    const std::int64_t length = steps_in(stretch_length.value());
-    const std::int64_t wander = steps_in(1.0 + fastest_drift * common_s);
-    for (std::int64_t from = a.first; from + length <= a.end(); from += length) {
-      const Peak in = best_lag(a, b, steps_in(peak.lag_s), wander, from, from + length, least_s);
-      if (in.at_end || in.correlation < least_correlation_of(options, stretch_length.value())) continue;
-      const double middle = (static_cast<double>(from) + 0.5 * static_cast<double>(length)) * course_step_s;
-      alignment.stretches.push_back({Seconds{middle}, Seconds{in.lag_s}, in.correlation});
-    }
-    if (const auto found = line_through(alignment.stretches)) line = *found;
-  }
-  if (reference.beats && test.beats) {
-    const std::vector<StretchOffset> by_beats = offsets_of_beats(*reference.beats, *test.beats, line);
-    if (long_enough && by_beats.size() >= fewest_for_a_line) {
-      alignment.stretches = by_beats;
-      line = *line_through(by_beats);
-    } else if (!by_beats.empty()) {
-      std::vector<double> offsets;
-      offsets.reserve(by_beats.size());
-      for (const StretchOffset& s : by_beats) offsets.push_back(s.offset.value());
-      line.offset = median_of(std::move(offsets));
-    }
-  }
-  const bool exact = reference.beats && test.beats;
-  const bool believable = line.error_ppm && (exact || std::abs(1e6 * line.slope) > believable_errors * *line.error_ppm);
-  const bool with_drift = options.steps == AlignmentSteps::offset_and_drift && believable;
-  if (with_drift) {
-    alignment.applied = AlignmentSteps::offset_and_drift;
-    alignment.offset = Seconds{line.offset};
-    alignment.drift_ppm = 1e6 * line.slope;
+  if (reference.beats && test.beats)
+    refine_by_beats(*reference.beats, *test.beats, seeks_drift, *relation, alignment.stretches);
+  const OffsetLine& line = relation->line;
+  const bool with_drift = seeks_drift && line.error_ppm &&
+                          (relation->from_beats || exceeds(1e6 * line.slope, *line.error_ppm, believable_errors));
+  alignment.found_offset = Seconds{relation->offset_at_middle()};
+  alignment.offset_error = Seconds{with_drift && line.offset_error ? *line.offset_error : relation->offset_error};
+  if (seeks_drift && line.error_ppm) {
+    alignment.found_drift_ppm = 1e6 * line.slope;
     alignment.drift_error_ppm = line.error_ppm;
-    if (line.offset_error) alignment.offset_error = Seconds{*line.offset_error};
-  } else {
-    // Without drift the one offset that serves best is that at the middle.
-    const double middle = 0.5 * static_cast<double>(a.first + a.end()) * course_step_s;
-    alignment.offset = Seconds{line.offset + line.slope * middle};
-    if (options.steps == AlignmentSteps::offset_and_drift)
-      alignment.note =
-          line.error_ppm
-              ? fmt::format("a drift of {:.0f} ppm is less than three standard errors ({:.0f}) and is taken for none",
-                            1e6 * line.slope, *line.error_ppm)
-          : long_enough
-              ? "too few stretches agree to tell a drift"
-              : fmt::format("drift is not looked for in less than {:.0f} min", options.least_for_drift.value() / 60);
   }
+  if (relation->gain) {
+    alignment.gain_bpm = relation->gain->bpm;
+    alignment.gain_error_bpm = relation->gain->error;
+  }
+  if (options.only_where_demanded) alignment.note = why_not(*relation, with_drift);
+  if (!alignment.note.empty()) return alignment;
+  apply(alignment, *relation, with_drift);
+  if (options.steps == AlignmentSteps::offset_and_drift && !with_drift)
+    alignment.note =
+        long_enough
+            ? fmt::format(
+                  "a drift of {:.0f} ppm is less than three standard errors ({:.0f} each) and is taken for none",
+                  1e6 * line.slope, line.error_ppm.value_or(0))
+            : fmt::format("drift is not looked for in less than {:.0f} min", options.least_for_drift.value() / 60);
   return alignment;
 }
 

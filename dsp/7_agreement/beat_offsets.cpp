@@ -24,7 +24,7 @@ std::vector<StretchOffset> offsets_of_beats(const BeatTrain& reference, const Be
   for (auto& [minute, differences] : by_minute) {
     if (differences.size() < fewest_matches) continue;
     const double middle = (static_cast<double>(minute) + 0.5) * stretch_s;
-    stretches.push_back({Seconds{middle}, Seconds{median_of(std::move(differences))}, 1.0});
+    stretches.push_back({Seconds{middle}, Seconds{median_of(std::move(differences))}});
   }
   return stretches;
 }

@@ -30,11 +30,12 @@ bool has_rate(const RateSeries& series) {
 
 /// Where the record stops, and why; nothing when it goes all the way.
 std::optional<std::string> fault_of(const ComparedRecord& record, const StudyOptions& options) {
-  if (record.counts.reference_answered == 0) return "the reference has no rate in any window";
+  if (record.counts.reference_answered == 0)
+    return "no window of the longer kind is filled by rates of the other side; are times in seconds?";
   if (record.counts.common == 0) return "the two have no time in common";
   if (record.pairs.size() < options.fewest_pairs)
-    return fmt::format("{} windows with a rate on both sides; {} are needed", record.pairs.size(),
-                       options.fewest_pairs);
+    return fmt::format("{} window{} with a rate on both sides; {} are needed", record.pairs.size(),
+                       record.pairs.size() == 1 ? "" : "s", options.fewest_pairs);
   return std::nullopt;
 }
 
@@ -65,10 +66,10 @@ ComparedRecord compare_record(const StudyRecord& record, const StudyOptions& opt
   };
   if (!record.unreadable.empty()) return stop(record.unreadable);
   if (!has_rate(record.reference.rates)) return stop("the reference has no rate in any window");
+  const PairedWindows unaligned = pair_windows(record.reference.rates, record.test.rates, Alignment{});
+  result.counts = unaligned.counts;
   if (!has_rate(record.test.rates)) return stop("the test has no rate in any window");
   result.reached = FlowStage::readable;
-
-  const PairedWindows unaligned = pair_windows(record.reference.rates, record.test.rates, Alignment{});
   result.before = unaligned.pairs;
   result.before_mean_absolute_error = mean_absolute_error(result.before);
   if (record.one_clock)
@@ -85,6 +86,12 @@ ComparedRecord compare_record(const StudyRecord& record, const StudyOptions& opt
   result.counts = paired.counts;
   result.common = paired.common;
   result.mean_absolute_error = mean_absolute_error(result.pairs);
+  if (!aligned && result.alignment.found_offset) {
+    Alignment found;
+    found.offset = *result.alignment.found_offset;
+    result.found_mean_absolute_error =
+        mean_absolute_error(pair_windows(record.reference.rates, record.test.rates, found).pairs);
+  }
   result.bias = bias_of(result.pairs);
   if (auto fault = fault_of(result, options)) return stop(std::move(*fault));
   result.reached = FlowStage::analysed;

@@ -47,7 +47,6 @@ IntervalAgreement interval_agreement(const BeatTrain& reference, const BeatTrain
   const std::vector<Seconds> expected = reference.times(), found = test.times();
   result.reference_intervals = expected.empty() ? 0 : expected.size() - 1;
   const std::vector<MatchedBeat> matched = matched_beats(expected, result.beats, options);
-  std::vector<PairedValue> pairs;
   for (std::size_t i = 1; i < matched.size(); ++i) {
     const MatchedBeat &a = matched[i - 1], &b = matched[i];
     if (position_of(expected, b.reference) != position_of(expected, a.reference) + 1 ||
@@ -57,10 +56,10 @@ IntervalAgreement interval_agreement(const BeatTrain& reference, const BeatTrain
     pair.reference = 1000 * (b.reference - a.reference);
     pair.test = 1000 * (b.test - a.test);
     pair.time = Seconds{b.reference};
-    pairs.push_back(pair);
+    result.pairs.push_back(pair);
   }
   constexpr double margin_ms = 10;  // of the equivalence test (ours)
-  result.intervals = paired_agreement(pairs, {.margin = margin_ms, .seed = 1, .resamples = 0});
+  result.intervals = paired_agreement(result.pairs, {.margin = margin_ms, .seed = 1, .resamples = 0});
 
   const Variability a = variability(clean(reference)), b = variability(clean(test));
   const auto add = [&result](const char* key, std::optional<double> x, std::optional<double> y) {
@@ -71,12 +70,10 @@ IntervalAgreement interval_agreement(const BeatTrain& reference, const BeatTrain
     }
     result.measures.push_back(std::move(measure));
   };
-  add("mean_nn_ms", a.mean_nn_ms, b.mean_nn_ms);
-  add("sdnn_ms", a.sdnn_ms, b.sdnn_ms);
-  add("rmssd_ms", a.rmssd_ms, b.rmssd_ms);
-  add("sdsd_ms", a.sdsd_ms, b.sdsd_ms);
-  add("pnn50_percent", a.pnn50_percent, b.pnn50_percent);
-  add("mean_hr_bpm", a.mean_hr_bpm, b.mean_hr_bpm);
+  const std::array<std::optional<double> Variability::*, compared_measures.size()> values{
+      &Variability::mean_nn_ms, &Variability::sdnn_ms,       &Variability::rmssd_ms,
+      &Variability::sdsd_ms,    &Variability::pnn50_percent, &Variability::mean_hr_bpm};
+  for (std::size_t i = 0; i < values.size(); ++i) add(compared_measures[i], a.*values[i], b.*values[i]);
   result.at_rest = !warned(a, "not_at_rest");
   if (!result.at_rest)
     result.warnings.push_back({"not_at_rest",

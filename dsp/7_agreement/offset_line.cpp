@@ -35,6 +35,7 @@ std::optional<OffsetLine> line_through(const std::vector<StretchOffset>& stretch
   const double n = static_cast<double>(times.size());
   line.error_ppm = 1e6 * sd / std::sqrt(spread);
   line.offset_error = sd * std::sqrt(1 / n + middle * middle / spread);
+  line.error_at_middle = sd / std::sqrt(n);
   return line;
 }
 

@@ -11,7 +11,8 @@ namespace pulsewright {
 /// Offset in seconds at reference time t: offset + slope t.
 struct OffsetLine {
   double offset = 0, slope = 0;
-  std::optional<double> error_ppm, offset_error;  ///< standard errors
+  std::optional<double> error_ppm, offset_error;  ///< standard errors; of the offset at time 0
+  std::optional<double> error_at_middle;          ///< of the offset in the middle of the stretches
 };
 
 /// Fewer stretches give no line.

@@ -5,6 +5,7 @@
 
 #include "offset_line.hpp"
 #include "pulsewright/clean.hpp"
+#include "rate_at_any_time.hpp"
 
 namespace pulsewright {
 namespace {
@@ -113,16 +114,8 @@ RateCourse course_of(const RateSide& side, std::optional<Seconds> smooth, Betwee
   std::vector<CoursePoint> points;
   if (side.beats) {
     constexpr double longest_gap_s = 3.0;
-    const std::vector<NormalInterval> series = normal_series(clean(*side.beats));
-    if (smooth) {
-      std::vector<Seconds> beats;  // the corrected ones
-      for (const NormalInterval& interval : series) {
-        if (beats.empty() || beats.back() < interval.start) beats.push_back(interval.start);
-        beats.push_back(interval.end);
-      }
-      return rate_around(beats, smooth->value());
-    }
-    for (const NormalInterval& interval : series)
+    if (smooth) return rate_around(corrected_beats(*side.beats), smooth->value());
+    for (const NormalInterval& interval : normal_series(clean(*side.beats)))
       points.push_back({0.5 * (interval.start + interval.end).value(), 60000.0 / interval.ms});
     return on_grid(points, longest_gap_s);
   }
@@ -177,10 +170,9 @@ RateCourse without_outliers(const RateCourse& reference, const RateCourse& test,
   return kept;
 }
 
-CourseMatch match_at(const RateCourse& reference, const RateCourse& test, std::int64_t lag, std::int64_t from,
-                     std::int64_t to) {
-  from = std::max({from, reference.first, test.first - lag});
-  to = std::min({to, reference.end(), test.end() - lag});
+CourseMatch match_at(const RateCourse& reference, const RateCourse& test, std::int64_t lag) {
+  const std::int64_t from = std::max(reference.first, test.first - lag);
+  const std::int64_t to = std::min(reference.end(), test.end() - lag);
   double n = 0, x = 0, y = 0, xx = 0, yy = 0, xy = 0;
   for (std::int64_t k = from; k < to; ++k) {
     const auto i = static_cast<std::size_t>(k - reference.first), j = static_cast<std::size_t>(k + lag - test.first);

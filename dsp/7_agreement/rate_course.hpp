@@ -46,8 +46,6 @@ struct CourseMatch {
   double common_s = 0;  ///< time that both know
   bool varies = false;  ///< both have some spread
 };
-/// Over reference values whose grid position is in [from, to).
-[[nodiscard]] CourseMatch match_at(const RateCourse& reference, const RateCourse& test, std::int64_t lag,
-                                   std::int64_t from, std::int64_t to);
+[[nodiscard]] CourseMatch match_at(const RateCourse& reference, const RateCourse& test, std::int64_t lag);
 
 }  // namespace pulsewright

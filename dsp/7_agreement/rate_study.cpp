@@ -4,9 +4,10 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
 #include <tuple>
 
+#include "fact_groups.hpp"
+#include "study_groups.hpp"
 #include "study_verdicts.hpp"
 
 namespace pulsewright {
@@ -18,41 +19,6 @@ std::size_t position_of(std::vector<std::string>& names, const std::string& name
   if (at != names.end()) return static_cast<std::size_t>(at - names.begin());
   names.push_back(name);
   return names.size() - 1;
-}
-
-void add(WindowCounts& sum, const WindowCounts& counts) {
-  sum.reference += counts.reference;
-  sum.reference_answered += counts.reference_answered;
-  sum.common += counts.common;
-  sum.answered += counts.answered;
-}
-
-std::vector<PairedValue> pooled(const std::vector<const ComparedRecord*>& records,
-                                std::vector<PairedValue> ComparedRecord::*pairs) {
-  std::vector<PairedValue> all;
-  for (const ComparedRecord* record : records) all.insert(all.end(), (record->*pairs).begin(), (record->*pairs).end());
-  return all;
-}
-
-/// The analysed records in groups by one of their facts, in the order of first occurrence. Empty when no record states it.
-std::vector<ConditionAgreement> by_fact(const std::vector<const ComparedRecord*>& records,
-                                        std::string RecordFacts::*fact, const PairedOptions& options) {
-  std::vector<std::string> names;
-  std::map<std::size_t, std::vector<const ComparedRecord*>> groups;
-  for (const ComparedRecord* record : records) {
-    const std::string& name = record->facts.*fact;
-    if (!name.empty()) groups[position_of(names, name)].push_back(record);
-  }
-  std::vector<ConditionAgreement> result;
-  for (const auto& [position, members] : groups) {
-    ConditionAgreement group;
-    group.condition = names[position];
-    group.records = members.size();
-    group.agreement = paired_agreement(pooled(members, &ComparedRecord::pairs), options);
-    for (const ComparedRecord* record : members) add(group.counts, record->counts);
-    result.push_back(std::move(group));
-  }
-  return result;
 }
 
 bool windows_overlap(const std::vector<const ComparedRecord*>& records) {
@@ -76,6 +42,12 @@ void warn(RateStudy& study, const std::vector<const ComparedRecord*>& records) {
       say("duplicated_records",
           fmt::format("{} occurs {} times with the same condition and device{}; is one of them a copy?",
                       std::get<0>(key), count, std::get<1>(key).empty() ? "" : " (" + std::get<1>(key) + ")"));
+  const std::size_t left_out = study.records.size() - records.size();
+  if (left_out > 0 && study.records.size() == 1)
+    say("left_out", study.records.front().facts.name + " was left out: " + study.records.front().left_out);
+  else if (left_out > 0)
+    say("left_out",
+        fmt::format("{} of {} records were left out; the reason stands beside each", left_out, study.records.size()));
   const std::size_t people = study.overall.people;
   if (people == 1)
     say("one_person",
@@ -97,9 +69,12 @@ void warn(RateStudy& study, const std::vector<const ComparedRecord*>& records) {
       return std::all_of(record->pairs.begin(), record->pairs.end(),
                          [&](const PairedValue& p) { return p.*side == record->pairs.front().*side; });
     };
-    if (constant(&PairedValue::test))
+    const bool test = constant(&PairedValue::test), reference = constant(&PairedValue::reference);
+    if (test && reference)
+      say("constant_series", record->facts.name + ": both show the same rate throughout, which tells little");
+    else if (test)
       say("constant_series", record->facts.name + ": the test shows the same rate throughout; does it work?");
-    else if (constant(&PairedValue::reference))
+    else if (reference)
       say("constant_series", record->facts.name + ": the reference shows the same rate throughout");
   }
 }
@@ -109,22 +84,20 @@ void warn(RateStudy& study, const std::vector<const ComparedRecord*>& records) {
 RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& options) {
   RateStudy study;
   study.options = options;
+  std::vector<const RecordFacts*> facts;
+  facts.reserve(records.size());
+  for (const ComparedRecord& record : records) facts.push_back(&record.facts);
+  PeopleOfRecords people = people_of(facts);
   std::vector<std::string> conditions;
-  std::size_t nameless = 0;
-  for (ComparedRecord& record : records) {
-    // A record without a code is a person of its own; the blank keeps its stand-in apart from any code.
-    const std::string code =
-        record.facts.person.empty() ? fmt::format(" {} {}", record.facts.name, nameless++) : record.facts.person;
-    const std::size_t person = position_of(study.people, code);
-    const std::size_t condition = position_of(conditions, record.facts.condition);
-    for (auto* pairs : {&record.before, &record.pairs})
+  for (std::size_t i = 0; i < records.size(); ++i) {
+    const std::size_t condition = position_of(conditions, records[i].facts.condition);
+    for (auto* pairs : {&records[i].before, &records[i].pairs})
       for (PairedValue& pair : *pairs) {
-        pair.person = person;
+        pair.person = people.person[i];
         pair.condition = condition;
       }
   }
-  for (std::string& code : study.people)
-    if (!code.empty() && code.front() == ' ') code = code.substr(1, code.rfind(' ') - 1);
+  study.people = std::move(people.names);
   study.records = std::move(records);
 
   std::vector<const ComparedRecord*> analysed;
@@ -132,14 +105,13 @@ RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& op
   for (const ComparedRecord& record : study.records) {
     study.flow.readable += record.reached >= FlowStage::readable ? 1 : 0;
     study.flow.aligned += record.reached >= FlowStage::aligned ? 1 : 0;
-    add(study.flow.windows, record.counts);
+    add_counts(study.flow.windows, record.counts);
     if (record.reached == FlowStage::analysed) analysed.push_back(&record);
   }
   study.flow.analysed = analysed.size();
   study.before = paired_agreement(pooled(analysed, &ComparedRecord::before), options.paired);
   study.overall = paired_agreement(pooled(analysed, &ComparedRecord::pairs), options.paired);
-  study.conditions = by_fact(analysed, &RecordFacts::condition, options.paired);
-  study.skin_tones = by_fact(analysed, &RecordFacts::skin_tone, options.paired);
+  study.breakdowns = breakdowns_of(study.records, options.paired);
   study.verdicts = accuracy_verdicts(study);
   study.checklist = study_checklist(study);
   warn(study, analysed);

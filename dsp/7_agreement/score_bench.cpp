@@ -43,7 +43,7 @@ void judge(BenchResult& result) {
 
 }  // namespace
 
-BenchResult score_bench(const BenchWave& wave, const RateSeries& readings) {
+BenchResult score_bench(const BenchWave& wave, const RateSeries& readings, Seconds delay) {
   BenchResult result{
       .wave = wave, .shown = std::nullopt, .time_to_follow = std::nullopt, .passed = std::nullopt, .note = ""};
   const bool step = wave.answer == BenchAnswer::step;
@@ -54,13 +54,16 @@ BenchResult score_bench(const BenchWave& wave, const RateSeries& readings) {
   for (const RateWindow& window : readings.windows) {
     if (!window.rate) continue;
     // A rate speaks when its window is over.
-    const double time = window.window.end.value(), rate = window.rate->value();
+    const Seconds end = window.window.end - delay;
+    const double time = end.value(), rate = window.rate->value();
+    constexpr double rounding_s = 1e-6;
+    if (time > wave.duration.value() + rounding_s) continue;
     if (time >= from) shown.push_back(rate);
     if (!step || time < wave.step_at.value()) continue;
     if (!right(rate, wave.expected.value()))
       follows = false;
     else if (!std::exchange(follows, true))
-      since = window.window.end;
+      since = end;
   }
   if (!shown.empty()) result.shown = BeatsPerMinute{median_of(shown)};
   if (follows) result.time_to_follow = since - wave.step_at;

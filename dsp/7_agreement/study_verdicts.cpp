@@ -142,11 +142,11 @@ std::vector<Verdict> accuracy_verdicts(const RateStudy& study) {
     const double error = all.mean_absolute_percentage_error->value;
     wearable.found = fmt::format("{:.2f} %", error);
     wearable.met = error < cta_percent;
-    for (const ConditionAgreement& condition : study.conditions) {
+    for (const GroupAgreement& condition : study.groups_by("condition")) {
       const auto& own = condition.agreement.mean_absolute_percentage_error;
       if (own && own->value >= cta_percent) {
         wearable.met = false;
-        wearable.found += fmt::format("; {:.2f} % in {}", own->value, condition.condition);
+        wearable.found += fmt::format("; {:.2f} % in {}", own->value, condition.name);
       }
     }
   }

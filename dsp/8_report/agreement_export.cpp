@@ -103,6 +103,11 @@ std::string agreement_csv(const BeatComparison& result, const NumberStyle& style
 std::string agreement_csv(const BeatComparisonTable& comparison, const NumberStyle& style) {
   CsvTable table = begin_table(style);
   for (const BeatComparison& record : comparison.records) add_row(table, record.agreement);
+  for (const BeatGroup& group : comparison.groups) {
+    BeatAgreement row = group.agreement;
+    row.name = group.by + "=" + group.name;
+    add_row(table, row);
+  }
   add_row(table, comparison.gross.agreement);
   table.text("average").text("").text("").text("").text("");
   const auto shape = figures(comparison.gross.agreement);
@@ -129,6 +134,17 @@ std::string agreement_json(const BeatComparisonTable& table, const MatchOptions&
   Json body = Json::object();
   body["records"] = Json::array();
   for (const BeatComparison& record : table.records) body["records"].push_back(comparison_row(record, reasons));
+  body["groups"] = Json::array();
+  for (const BeatGroup& group : table.groups) {
+    Json row = comparison_row({group.agreement, {}}, reasons);
+    row.erase("sweep");
+    row["by"] = group.by;
+    row["records_count"] = group.records;
+    body["groups"].push_back(std::move(row));
+  }
+  body["left_out"] = Json::array();
+  for (const LeftOutRecord& record : table.left_out)
+    body["left_out"].push_back({{"name", record.name}, {"reason", record.reason}});
   body["gross"] = comparison_row(table.gross, reasons);
   body["average"] = Json::object();
   const auto shape = figures(table.gross.agreement);
@@ -179,6 +195,11 @@ std::string agreement_text(const BeatComparisonTable& table, const MatchOptions&
     rows.push_back(std::move(row));
   };
   for (const BeatComparison& record : table.records) add(record.agreement);
+  for (const BeatGroup& group : table.groups) {
+    BeatAgreement row = group.agreement;
+    row.name = group.by + "=" + group.name;
+    add(row);
+  }
   add(table.gross.agreement);
   std::vector<std::string> average{"average", "", "", ""};
   for (std::size_t i = 0; i < 6; ++i) average.push_back(format_number(average_of(table, i), i < 4 ? 2 : 1));
@@ -187,6 +208,7 @@ std::string agreement_text(const BeatComparisonTable& table, const MatchOptions&
   page.blank().heading("Last rows");
   page.row("gross", "all beats pooled");
   page.row("average", "mean of the records, each counting the same");
+  for (const LeftOutRecord& record : table.left_out) page.paragraph(record.name + " was left out: " + record.reason);
   add_rules(page, options);
   return page.take();
 }

@@ -14,10 +14,16 @@ constexpr const char* absent = "one of the two sides does not give it";
 
 }  // namespace
 
-std::string intervals_agreement_text(const IntervalAgreement& r) {
+std::string intervals_agreement_text(const ComparedIntervals& record) {
+  const IntervalAgreement& r = record.agreement;
   TextPage page;
-  page.heading("Intervals of " + r.beats.name + " against the reference");
+  page.heading("Intervals of " + record.facts.name + " against the reference");
+  if (!record.left_out.empty()) {
+    page.paragraph("Nothing is compared: " + record.left_out + ".");
+    if (r.intervals.pairs == 0) return page.take();
+  }
   page.row("reference beats", fmt::format("{}", r.beats.true_positives + r.beats.false_negatives));
+  page.row("delay", shown(record.offset.value(), 3) + " s", "taken off the test's beats");
   page.row("missed", fmt::format("{}", r.beats.false_negatives));
   page.row("extra", fmt::format("{}", r.beats.false_positives));
   page.row("intervals", fmt::format("{} of {}", r.intervals.pairs, r.reference_intervals),
@@ -40,7 +46,8 @@ std::string intervals_agreement_text(const IntervalAgreement& r) {
   return page.take();
 }
 
-std::string intervals_agreement_csv(const IntervalAgreement& r, const NumberStyle& style) {
+std::string intervals_agreement_csv(const ComparedIntervals& record, const NumberStyle& style) {
+  const IntervalAgreement& r = record.agreement;
   CsvTable table({"measure", "reference", "test", "difference", "difference_percent"}, style);
   for (const MeasureAgreement& m : r.measures)
     table.text(m.measure)
@@ -60,9 +67,12 @@ std::string intervals_agreement_csv(const IntervalAgreement& r, const NumberStyl
   return table.take();
 }
 
-std::string intervals_agreement_json(const IntervalAgreement& r, const Provenance& provenance) {
+std::string intervals_agreement_json(const ComparedIntervals& record, const Provenance& provenance) {
+  const IntervalAgreement& r = record.agreement;
   Reasons reasons;
-  Json body = {{"name", r.beats.name},
+  Json body = {{"name", record.facts.name},
+               {"offset_s", json_number(record.offset.value(), 4)},
+               {"note", record.note},
                {"reference_count", r.beats.true_positives + r.beats.false_negatives},
                {"missed_count", r.beats.false_negatives},
                {"extra_count", r.beats.false_positives},

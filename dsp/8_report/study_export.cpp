@@ -1,7 +1,10 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <span>
+#include <utility>
 
+#include "alignment_outcome.hpp"
 #include "csv_table.hpp"
 #include "json_document.hpp"
 #include "pulsewright/agreement_report.hpp"
@@ -160,9 +163,17 @@ Json alignment_body(const Alignment& a, Reasons& reasons) {
                {"note", a.note},
                {"offset_s", json_number(a.offset.value(), 3)},
                {"drift_ppm", json_number(a.drift_ppm, 2)}};
-  constexpr const char* why = "not aligned, or one stretch alone tells no error";
-  put(body, reasons, "offset_error_s", a.offset_error ? std::optional(a.offset_error->value()) : std::nullopt, 4, why);
-  put(body, reasons, "drift_error_ppm", a.drift_error_ppm, 2, why);
+  const auto seconds = [](const std::optional<Seconds>& s) {
+    return s ? std::optional<double>(s->value()) : std::nullopt;
+  };
+  constexpr const char* none = "no offset was looked for, or none was found";
+  constexpr const char* no_drift = "no drift was looked for, or too little tells it";
+  put(body, reasons, "found_offset_s", seconds(a.found_offset), 3, none);
+  put(body, reasons, "offset_error_s", seconds(a.offset_error), 4, none);
+  put(body, reasons, "found_drift_ppm", a.found_drift_ppm, 2, no_drift);
+  put(body, reasons, "drift_error_ppm", a.drift_error_ppm, 2, no_drift);
+  put(body, reasons, "gain_bpm", a.gain_bpm, 3, none);
+  put(body, reasons, "gain_error_bpm", a.gain_error_bpm, 3, none);
   put(body, reasons, "correlation", a.correlation, 3, "not aligned");
   put(body, reasons, "correlation_before", a.correlation_before, 3, "not aligned, or a course does not vary");
   body["stretches"] = Json::array();
@@ -182,15 +193,17 @@ Json record_body(const ComparedRecord& r, Reasons& reasons) {
   body["windows"] = counts_body(r.counts, reasons);
   body["common_s"] = json_number(r.common.value(), 3);
   put(body, reasons, "mae_before_bpm", r.before_mean_absolute_error, 3, "no pairs");
+  put(body, reasons, "mae_found_bpm", error_with_alignment(r), 3, "no offset was looked for, or none was found");
   put(body, reasons, "mae_bpm", r.mean_absolute_error, 3, "no pairs");
   put(body, reasons, "bias_bpm", r.bias, 3, "no pairs");
   return body;
 }
 
-Json groups_body(const std::vector<ConditionAgreement>& groups, Reasons& reasons) {
+Json groups_body(std::span<const GroupAgreement> groups, Reasons& reasons) {
   Json list = Json::array();
-  for (const ConditionAgreement& group : groups)
-    list.push_back({{"name", group.condition},
+  for (const GroupAgreement& group : groups)
+    list.push_back({{"name", group.name},
+                    {"recorded_count", group.recorded},
                     {"records_count", group.records},
                     {"windows", counts_body(group.counts, reasons)},
                     {"agreement", agreement_body(group.agreement, reasons)}});
@@ -238,10 +251,9 @@ std::string study_csv(const RateStudy& study, const NumberStyle& style) {
     const PairedOptions without_intervals{.margin = study.options.paired.margin, .seed = 1, .resamples = 0};
     add_row(table, "record", record.facts.name, 1, paired_agreement(record.pairs, without_intervals), record.counts);
   }
-  for (const ConditionAgreement& group : study.conditions)
-    add_row(table, "condition", group.condition, group.records, group.agreement, group.counts);
-  for (const ConditionAgreement& group : study.skin_tones)
-    add_row(table, "skin_tone", group.condition, group.records, group.agreement, group.counts);
+  for (const Breakdown& breakdown : study.breakdowns)
+    for (const GroupAgreement& group : breakdown.groups)
+      add_row(table, breakdown.by.c_str(), group.name, group.records, group.agreement, group.counts);
   add_row(table, "before_alignment", "", study.flow.analysed, study.before, std::nullopt);
   add_row(table, "overall", "", study.flow.analysed, study.overall, study.flow.windows);
   return table.take();
@@ -270,8 +282,12 @@ std::string study_json(const RateStudy& study, const Provenance& provenance) {
                  {"windows", counts_body(study.flow.windows, reasons)}}}};
   body["overall"] = agreement_body(study.overall, reasons);
   body["before_alignment"] = agreement_body(study.before, reasons);
-  body["conditions"] = groups_body(study.conditions, reasons);
-  body["skin_tones"] = groups_body(study.skin_tones, reasons);
+  for (const auto& [key, column] : {std::pair{"conditions", "condition"},
+                                    {"devices", "device"},
+                                    {"skin_tones", "skin_tone"},
+                                    {"sexes", "sex"},
+                                    {"bmi_groups", "bmi"}})
+    body[key] = groups_body(study.groups_by(column), reasons);
   body["verdicts"] = verdicts_body(study.verdicts, reasons);
   body["checklist"] = verdicts_body(study.checklist, reasons);
   body["records"] = Json::array();

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <span>
 
 #include "csv_table.hpp"
 #include "plot.hpp"
@@ -141,15 +142,15 @@ Figure over_time_figure(const std::vector<PairedValue>& pairs, const Words& word
 }
 
 /// One line a condition: its limits as a bar, its bias as a stroke.
-Figure conditions_figure(const RateStudy& study, const Words& words) {
+Figure conditions_figure(std::span<const GroupAgreement> conditions, const Words& words) {
   AxisRange across{0, 0};
-  for (const ConditionAgreement& group : study.conditions)
+  for (const GroupAgreement& group : conditions)
     if (const LimitsOfAgreement* l = limits_of(group.agreement)) {
       include(across, l->lower.value);
       include(across, l->upper.value);
     }
   across = rounded_out(across, most_across);
-  const int tall = condition_px * static_cast<int>(study.conditions.size());
+  const int tall = condition_px * static_cast<int>(conditions.size());
   Figure figure;
   figure.id = "error_by_condition";
   figure.title = words("error_by_condition.title");
@@ -159,18 +160,18 @@ Figure conditions_figure(const RateStudy& study, const Words& words) {
   CsvTable table({"condition", "bias_bpm", "lower_bpm", "upper_bpm", "mae_bpm"}, words.numbers());
   std::string list;
   double top = 0;
-  for (const ConditionAgreement& group : study.conditions) {
+  for (const GroupAgreement& group : conditions) {
     const LimitsOfAgreement* l = limits_of(group.agreement);
     if (l != nullptr) {
       plot.box(l->lower.value, l->upper.value, top + 18, top + 28, "bar-side");
       const double bias = l->bias.value, half = 0.002 * across.length();
       plot.box(bias - half, bias + half, top + 14, top + 32, "bar-in");
-      list += (list.empty() ? "" : "; ") + group.condition + ": " + words.number(l->lower.value, 1) + ", " +
+      list += (list.empty() ? "" : "; ") + group.name + ": " + words.number(l->lower.value, 1) + ", " +
               words.number(bias, 1) + ", " + words.number(l->upper.value, 1);
-      table.text(group.condition).number(bias, 2).number(l->lower.value, 2).number(l->upper.value, 2);
+      table.text(group.name).number(bias, 2).number(l->lower.value, 2).number(l->upper.value, 2);
       table.number(group.agreement.mean_absolute_error->value, 2).end_row();
     }
-    plot.label(group.condition, across.low, top + 12, "start", "row");
+    plot.label(group.name, across.low, top + 12, "start", "row");
     top += condition_px;
   }
   plot.finish(figure);
@@ -195,7 +196,8 @@ std::vector<Figure> figures_of(const RateStudy& study, const Words& words) {
   if (limits_of(study.overall) != nullptr) figures.push_back(differences_figure(study, pairs, words));
   figures.push_back(scatter_figure(study, pairs, words));
   figures.push_back(over_time_figure(pairs, words));
-  if (!study.conditions.empty()) figures.push_back(conditions_figure(study, words));
+  if (const auto conditions = study.groups_by("condition"); !conditions.empty())
+    figures.push_back(conditions_figure(conditions, words));
   return figures;
 }
 

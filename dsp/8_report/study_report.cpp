@@ -1,5 +1,8 @@
 #include <cmath>
+#include <span>
+#include <utility>
 
+#include "alignment_outcome.hpp"
 #include "page_frame.hpp"
 #include "sortable_table.hpp"
 #include "study_figures.hpp"
@@ -68,11 +71,10 @@ Markup agreement_table(const PairedAgreement& agreement, const Words& words) {
                         {{words("study.measure")}, {words("study.value"), true}, {words("study.interval")}}, rows);
 }
 
-Markup groups_table(const std::vector<ConditionAgreement>& groups, const char* section, const char* head,
-                    const Words& words) {
-  if (groups.empty()) return {};
+Markup groups_table(std::span<const GroupAgreement> groups, const char* section, const char* head, const Words& words) {
+  if (groups.size() < 2) return {};  // one group is what the whole says
   std::vector<std::vector<TableCell>> rows;
-  for (const ConditionAgreement& group : groups) {
+  for (const GroupAgreement& group : groups) {
     const PairedAgreement& agreement = group.agreement;
     const LimitsOfAgreement* limits = limits_of(agreement);
     const auto estimate = [&](const std::optional<Estimate>& e, int places) {
@@ -80,7 +82,9 @@ Markup groups_table(const std::vector<ConditionAgreement>& groups, const char* s
     };
     const auto counted = [&](std::size_t n) { return TableCell{count(n, words), static_cast<double>(n)}; };
     const std::optional<double> missing = group.counts.missing_percent();
-    rows.push_back({{group.condition},
+    rows.push_back({{group.name},
+                    counted(group.recorded),
+                    counted(group.records),
                     counted(agreement.people),
                     counted(agreement.pairs),
                     {missing ? words.number(*missing, 1) : std::string(), missing},
@@ -93,6 +97,8 @@ Markup groups_table(const std::vector<ConditionAgreement>& groups, const char* s
   }
   return sortable_table(words(section), words("study.table_caption"),
                         {{words(head)},
+                         {words("study.recorded"), true},
+                         {words("study.stage.analysed"), true},
                          {words("study.people"), true},
                          {words("study.pairs"), true},
                          {words("study.missing_name"), true},
@@ -126,31 +132,30 @@ Markup records_table(const RateStudy& study, const Words& words) {
   std::vector<std::vector<TableCell>> rows;
   for (const ComparedRecord& record : study.records) {
     const Alignment& alignment = record.alignment;
-    const bool aligned = alignment.applied != AlignmentSteps::none;
     const auto value = [&](const std::optional<double>& v) {
       return TableCell{v ? words.number(*v, decimals) : std::string(), v};
     };
-    const std::string steps = record.one_clock    ? words("study.one_clock")
-                              : alignment.refused ? words("study.refused")
-                                                  : std::string(to_string(alignment.applied));
-    rows.push_back(
-        {{record.facts.name},
-         {steps},
-         value(aligned ? std::optional<double>(alignment.offset.value()) : std::nullopt),
-         value(alignment.applied == AlignmentSteps::offset_and_drift ? std::optional<double>(alignment.drift_ppm)
-                                                                     : std::nullopt),
-         value(record.before_mean_absolute_error),
-         value(record.mean_absolute_error),
-         value(record.bias),
-         {record.left_out}});
+    const auto seconds = [](const std::optional<Seconds>& s) {
+      return s ? std::optional<double>(s->value()) : std::nullopt;
+    };
+    rows.push_back({{record.facts.name},
+                    {words(std::string("study.outcome.") + alignment_outcome(record))},
+                    value(seconds(alignment.found_offset)),
+                    value(seconds(alignment.offset_error)),
+                    value(alignment.found_drift_ppm),
+                    value(record.before_mean_absolute_error),
+                    value(error_with_alignment(record)),
+                    value(record.bias),
+                    {record.left_out}});
   }
-  return sortable_table(words("section.alignment"), words("study.table_caption"),
+  return sortable_table(words("section.alignment"), words("study.alignment_caption"),
                         {{words("study.record")},
                          {words("study.steps")},
                          {words("study.offset"), true},
+                         {words("study.offset_error"), true},
                          {words("study.drift"), true},
                          {words("study.mae_before"), true},
-                         {words("study.mae"), true},
+                         {words("study.mae_with"), true},
                          {words("study.bias_name"), true},
                          {words("study.left_out")}},
                         rows);
@@ -209,8 +214,13 @@ std::string study_report(const RateStudy& study, const Provenance& provenance, L
   }
   add("agreement", agreement);
   add("verdicts", verdicts_table(study.verdicts, "section.verdicts", words));
-  add("conditions", groups_table(study.conditions, "section.conditions", "study.condition", words));
-  add("skin_tones", groups_table(study.skin_tones, "section.skin_tones", "study.skin_tone", words));
+  for (const auto& [id, column] : {std::pair{"conditions", "condition"},
+                                   {"devices", "device"},
+                                   {"skin_tones", "skin_tone"},
+                                   {"sexes", "sex"},
+                                   {"bmi_groups", "bmi"}})
+    add(id, groups_table(study.groups_by(column), (std::string("section.") + id).c_str(),
+                         (std::string("study.") + column).c_str(), words));
   add("checklist", verdicts_table(study.checklist, "section.checklist", words));
   if (!study.records.empty()) add("alignment", records_table(study, words));
   add("flow", flow_list(study.flow, words));

@@ -1,7 +1,11 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <span>
+#include <utility>
 
+#include "alignment_outcome.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "text_page.hpp"
 
@@ -45,33 +49,56 @@ void add_flow(TextPage& page, const RateStudy& study) {
     if (!record.left_out.empty()) page.paragraph(record.facts.name + " was left out: " + record.left_out);
 }
 
+/// What was found, with its standard error; nothing where none was looked for.
+std::string found(const std::optional<double>& value, const std::optional<double>& error, int decimals) {
+  if (!value) return "-";
+  return format_number(*value, decimals) + (error ? " +- " + format_number(*error, decimals) : "");
+}
+
+std::optional<double> seconds(const std::optional<Seconds>& s) { return s ? std::optional(s->value()) : std::nullopt; }
+
+std::string words_of(const ComparedRecord& record) {
+  std::string words = alignment_outcome(record);
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return words;
+}
+
+void add_alignment_table(TextPage& page, const RateStudy& study) {
+  std::vector<std::vector<std::string>> rows{
+      {"record", "applied", "offset found s", "drift ppm", "correlation", "MAE as is", "MAE with it"}};
+  std::size_t left = 0;
+  for (const ComparedRecord& r : study.records) {
+    const Alignment& a = r.alignment;
+    const auto with_it = error_with_alignment(r);
+    rows.push_back({r.facts.name, words_of(r), found(seconds(a.found_offset), seconds(a.offset_error), 2),
+                    found(a.found_drift_ppm, a.drift_error_ppm, 1),
+                    a.correlation ? format_number(*a.correlation, 2) : "-", number(r.before_mean_absolute_error, 2),
+                    with_it ? format_number(*with_it, 2) : "-"});
+    left += rows.back()[1] == "not demanded" ? 1 : 0;
+  }
+  page.table(rows);
+  if (left > 0)
+    page.paragraph(fmt::format(
+        "Of {} the offset found is not applied: it may be none, or bring the two no nearer to each other than chance "
+        "would. --any-offset applies it.",
+        counted(static_cast<long long>(left), "record", "records")));
+}
+
 void add_alignment(TextPage& page, const RateStudy& study) {
-  page.blank().heading("Alignment");
+  page.blank().heading("Alignment (standard errors behind +-)");
   if (study.records.size() > 1) {
-    std::vector<std::vector<std::string>> rows{
-        {"record", "steps", "offset s", "drift ppm", "correlation", "MAE before", "MAE after"}};
-    for (const ComparedRecord& r : study.records) {
-      const bool done = r.alignment.applied != AlignmentSteps::none;
-      const std::string steps = r.one_clock           ? "one clock"
-                                : r.alignment.refused ? "refused"
-                                                      : to_string(r.alignment.applied);
-      rows.push_back(
-          {r.facts.name, steps, done ? format_number(r.alignment.offset.value(), 2) : "-",
-           r.alignment.applied == AlignmentSteps::offset_and_drift ? format_number(r.alignment.drift_ppm, 1) : "-",
-           r.alignment.correlation ? format_number(r.alignment.correlation, 2) : "-",
-           number(r.before_mean_absolute_error, 2), number(r.mean_absolute_error, 2)});
-    }
-    page.table(rows);
+    add_alignment_table(page, study);
   } else if (!study.records.empty()) {
     const ComparedRecord& r = study.records.front();
-    page.row("steps", to_string(r.alignment.applied));
-    page.row("offset", with_unit(format_number(r.alignment.offset.value(), 2), "s"),
-             "test's clock minus reference's, with its delay");
-    page.row("drift", with_unit(format_number(r.alignment.drift_ppm, 1), "ppm"));
-    page.row("correlation", number(r.alignment.correlation_before, 2) + " before, " +
-                                number(r.alignment.correlation, 2) + " at the best offset");
-    page.row("MAE", number(r.before_mean_absolute_error, 2) + " before, " + number(r.mean_absolute_error, 2) +
-                        " beats/min after");
+    const Alignment& a = r.alignment;
+    page.row("applied", words_of(r));
+    page.row("offset found", found(seconds(a.found_offset), seconds(a.offset_error), 2) + " s",
+             "test's clock minus reference's, with its delay, at the middle");
+    page.row("drift found", found(a.found_drift_ppm, a.drift_error_ppm, 1) + " ppm");
+    page.row("correlation",
+             number(a.correlation_before, 2) + " as is, " + number(a.correlation, 2) + " at the best offset");
+    page.row("MAE", number(r.before_mean_absolute_error, 2) + " as is, " + number(error_with_alignment(r), 2) +
+                        " beats/min with what was found");
   }
   for (const ComparedRecord& r : study.records)
     if (!r.alignment.note.empty() && !r.one_clock && (r.alignment.refused || study.records.size() == 1))
@@ -150,22 +177,24 @@ void add_agreement(TextPage& page, const RateStudy& study) {
   }
 }
 
-void add_groups(TextPage& page, const char* title, const std::vector<ConditionAgreement>& groups) {
-  if (groups.empty()) return;
+void add_groups(TextPage& page, const char* title, std::span<const GroupAgreement> groups) {
+  if (groups.size() < 2) return;  // one group is what the whole says
   page.blank().heading(title);
   std::vector<std::vector<std::string>> rows{
       {"", "records", "people", "pairs", "missing %", "bias", "limits", "MAE", "MAPE %", "within 5 %", "EC13 %"}};
-  for (const ConditionAgreement& g : groups) {
+  for (const GroupAgreement& g : groups) {
     const PairedAgreement& a = g.agreement;
     const LimitsOfAgreement* l = a.repeated ? &a.repeated->limits : a.plain ? &*a.plain : nullptr;
     const auto value = [](const std::optional<Estimate>& e, int d) {
       return e ? format_number(e->value, d) : std::string("-");
     };
-    rows.push_back({g.condition, fmt::format("{}", g.records), fmt::format("{}", a.people), fmt::format("{}", a.pairs),
-                    number(g.counts.missing_percent(), 1), value(a.bias, 2),
-                    l ? format_number(l->lower.value, 1) + " to " + format_number(l->upper.value, 1) : "-",
-                    value(a.mean_absolute_error, 2), value(a.mean_absolute_percentage_error, 2),
-                    value(a.within_5_percent, 1), value(a.within_ec13_percent, 1)});
+    rows.push_back(
+        {g.name,
+         g.records == g.recorded ? fmt::format("{}", g.records) : fmt::format("{} of {}", g.records, g.recorded),
+         fmt::format("{}", a.people), fmt::format("{}", a.pairs), number(g.counts.missing_percent(), 1),
+         value(a.bias, 2), l ? format_number(l->lower.value, 1) + " to " + format_number(l->upper.value, 1) : "-",
+         value(a.mean_absolute_error, 2), value(a.mean_absolute_percentage_error, 2), value(a.within_5_percent, 1),
+         value(a.within_ec13_percent, 1)});
   }
   page.table(rows);
 }
@@ -187,9 +216,16 @@ std::string study_text(const RateStudy& study) {
   page.heading(study.records.size() == 1
                    ? "Heart rate of " + study.records.front().facts.name + " against the reference"
                    : fmt::format("Heart rate against the reference, {} records", study.records.size()));
-  if (study.flow.analysed > 0) add_agreement(page, study);
-  add_groups(page, "By condition", study.conditions);
-  add_groups(page, "By skin tone", study.skin_tones);
+  if (study.flow.analysed > 0)
+    add_agreement(page, study);
+  else
+    page.paragraph("Nothing could be analysed; why stands under \"Flow of exclusions\".");
+  for (const auto& [title, column] : {std::pair{"By condition", "condition"},
+                                      {"By device", "device"},
+                                      {"By skin tone", "skin_tone"},
+                                      {"By sex", "sex"},
+                                      {"By body mass index, kg/m2 (bounds of the WHO for adults)", "bmi"}})
+    add_groups(page, title, study.groups_by(column));
   add_alignment(page, study);
   add_verdicts(page, "Rules of accuracy", study.verdicts);
   page.blank().heading("How a study should be made (Muehlen et al. 2021)");

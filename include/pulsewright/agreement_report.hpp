@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "pulsewright/bench_test.hpp"
-#include "pulsewright/interval_agreement.hpp"
+#include "pulsewright/interval_study.hpp"
 #include "pulsewright/pulse_count.hpp"
 #include "pulsewright/rate_study.hpp"
 #include "pulsewright/report.hpp"
@@ -40,9 +40,14 @@ namespace pulsewright {
 [[nodiscard]] std::string plan_json(const LimitsPlan& plan, const Provenance& provenance);
 
 /// Intervals and variability of one pair.
-[[nodiscard]] std::string intervals_agreement_text(const IntervalAgreement& result);
-[[nodiscard]] std::string intervals_agreement_csv(const IntervalAgreement& result, const NumberStyle& style = {});
-[[nodiscard]] std::string intervals_agreement_json(const IntervalAgreement& result, const Provenance& provenance);
+[[nodiscard]] std::string intervals_agreement_text(const ComparedIntervals& record);
+[[nodiscard]] std::string intervals_agreement_csv(const ComparedIntervals& record, const NumberStyle& style = {});
+[[nodiscard]] std::string intervals_agreement_json(const ComparedIntervals& record, const Provenance& provenance);
+
+/// The same over many: a row for each record, group, and the whole.
+[[nodiscard]] std::string interval_study_text(const IntervalStudy& study);
+[[nodiscard]] std::string interval_study_csv(const IntervalStudy& study, const NumberStyle& style = {});
+[[nodiscard]] std::string interval_study_json(const IntervalStudy& study, const Provenance& provenance);
 
 /// A class sheet of counts: a row a count; text and JSON also by length.
 [[nodiscard]] std::string counts_text(const CountStudy& study);

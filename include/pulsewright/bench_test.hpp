@@ -45,6 +45,19 @@ struct BenchWave {
 [[nodiscard]] Recording bench_recording(const BenchWave& wave, Hertz rate);
 [[nodiscard]] BeatTrain bench_beats(const BenchWave& wave);
 
+/// A wave as it was found in a recording of what came back.
+struct BenchReturn {
+  double gain = 1;         ///< units of the recording for each mV of the wave; below 0 where it came back upside down
+  Seconds delay;           ///< of the wave's beginning, by the recording's clock
+  double correlation = 0;  ///< of both at that delay; far from 1 or -1 the wave is not in there, or much distorted
+};
+/// Below this a recording is not taken to hold the wave, and tells no gain.
+inline constexpr double least_bench_correlation = 0.5;
+
+/// Looks for a wave in a channel, of whatever gain, offset and polarity and beginning anywhere, as long as 20 s of it are there. Of a wave that repeats, the delay is known but for whole
+/// periods where the recording does not hold all of it. Nothing for less than 20 s, less than 50 Hz, or a channel that does not vary.
+[[nodiscard]] std::optional<BenchReturn> find_wave(const BenchWave& wave, const Channel& returned);
+
 /// How a meter did on one wave.
 struct BenchResult {
   BenchWave wave;
@@ -53,10 +66,11 @@ struct BenchResult {
       time_to_follow;          ///< of steps: until the readings stay within 10 % or 5 beats/min of the new rate
   std::optional<bool> passed;  ///< nothing for steps that were followed, which are disclosed, and without readings
   std::string note;
+  std::optional<BenchReturn> returned = std::nullopt;  ///< where a recording came back in which the wave was found
 };
 
-/// Scores readings over time. A rate at any time from 20 s on is a response. No windows at all, or none with a rate, count as no response.
-[[nodiscard]] BenchResult score_bench(const BenchWave& wave, const RateSeries& readings);
+/// Scores readings over time, the wave beginning at `delay`. A rate at any time from 20 s after that to the end of the wave is a response. No windows at all, or none with a rate, count as no response.
+[[nodiscard]] BenchResult score_bench(const BenchWave& wave, const RateSeries& readings, Seconds delay = Seconds{0});
 /// Scores the single number that somebody read off after 20 s or more; nothing: the meter showed none.
 [[nodiscard]] BenchResult score_bench(const BenchWave& wave, std::optional<BeatsPerMinute> reading);
 

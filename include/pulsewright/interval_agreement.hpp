@@ -1,6 +1,7 @@
 /// Stage 7: intervals and variability of one train against those of another.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -11,9 +12,13 @@
 
 namespace pulsewright {
 
+/// Measures of variability that are compared, by their keys, which end in their units.
+inline constexpr std::array<const char*, 6> compared_measures{"mean_nn_ms", "sdnn_ms",       "rmssd_ms",
+                                                              "sdsd_ms",    "pnn50_percent", "mean_hr_bpm"};
+
 /// One measure of variability, both ways.
 struct MeasureAgreement {
-  std::string measure;  ///< its key, which ends in its unit: `rmssd_ms`
+  std::string measure;  ///< one of `compared_measures`
   std::optional<double> reference, test;
   std::optional<double> difference, difference_percent;  ///< test minus reference; of the reference
 };
@@ -21,9 +26,10 @@ struct MeasureAgreement {
 struct IntervalAgreement {
   BeatAgreement beats;                  ///< missed and extra beats, timing
   std::size_t reference_intervals = 0;  ///< between neighbouring reference beats
-  PairedAgreement intervals;            ///< in ms, those bounded by matched beats that are neighbours on both sides
+  std::vector<PairedValue> pairs;       ///< in ms, intervals bounded by matched beats that are neighbours on both sides
+  PairedAgreement intervals;            ///< of those
   std::vector<MeasureAgreement>
-      measures;  ///< mean_nn_ms, sdnn_ms, rmssd_ms, sdsd_ms, pnn50_percent, mean_hr_bpm; each side from its own cleaned intervals
+      measures;  ///< all of `compared_measures`, in their order; each side from its own cleaned intervals
   bool at_rest =
       true;  ///< false: the reference's rate moves or is fast, and the measures compare with none taken at rest
   Warnings warnings;  ///< `not_at_rest`, `pulse_transit`

@@ -5,6 +5,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "pulsewright/beats.hpp"
@@ -14,7 +15,7 @@
 
 namespace pulsewright {
 
-/// One side of a comparison: rates over windows and, where they came from beats, the beats.
+/// One side of a comparison: rates over windows and, where some of them came from beats, the beats that can be trusted.
 struct RateSide {
   RateSeries rates;
   std::optional<BeatTrain> beats;
@@ -38,13 +39,15 @@ struct AlignmentOptions {
   double least_correlation = 0.5;
   Seconds least_common{60.0};       ///< with less in common nothing is aligned
   Seconds least_for_drift{1200.0};  ///< drift is only asked of records with so much in common
+  /// Apply what was found only where it differs from none by more than two standard errors and, from rates alone, brings the two nearer to each other by
+  /// more than two standard errors of the gain.
+  bool only_where_demanded = true;
 };
 
-/// The offset found in one stretch.
+/// The offset found from beats in one stretch.
 struct StretchOffset {
   Seconds at;      ///< its middle, on the reference's clock
   Seconds offset;  ///< test's clock minus reference's
-  double correlation = 0;
 };
 
 /// How the test's clock relates to the reference's: test time = reference time + offset + drift x reference time.
@@ -54,28 +57,32 @@ struct Alignment {
   AlignmentSteps applied = AlignmentSteps::none;
   Seconds offset;                            ///< 0 when none was applied
   double drift_ppm = 0;                      ///< positive: the test's clock runs fast; 0 when none was applied
-  std::optional<Seconds> offset_error;       ///< standard error, where stretches tell it
-  std::optional<double> drift_error_ppm;     ///< standard error
+  std::optional<Seconds> found_offset;       ///< the best one at the middle of the record, applied or not
+  std::optional<double> found_drift_ppm;     ///< the best one, applied or not; nothing when none was looked for
+  std::optional<Seconds> offset_error;       ///< standard error of the offset found
+  std::optional<double> drift_error_ppm;     ///< standard error of the drift found
+  std::optional<double> gain_bpm;            ///< by how much it makes the mean absolute difference smaller
+  std::optional<double> gain_error_bpm;      ///< standard error of that
   std::optional<double> correlation;         ///< of the courses at the best offset
   std::optional<double> correlation_before;  ///< at no offset
   Seconds common;                            ///< time in which both courses are known, at no offset
-  std::string note;  ///< why it was refused, or was not asked for; empty when all that was asked was done
+  std::string note;  ///< why it was refused, was not asked for or not demanded; empty when all that was asked was done
   bool refused = false;
   std::vector<StretchOffset> stretches;
 
   [[nodiscard]] Seconds to_reference(Seconds test) const;
 };
 
-/// Finds offset and drift from the courses of rate.
+/// Finds offset and drift from the courses of rate, and says whether the data demand them.
 ///
 /// Both courses are put on a grid of 0.25 s (from beats: the corrected intervals, smoothed as long as the other side's windows where that has no beats),
-/// freed of their running mean over 60 s, and correlated at every offset up to `farthest`. The best one is refined by a parabola. Drift: the same in stretches
-/// of five minutes, and the line through their offsets (Theil 1950, Sen 1968: median of slopes). Where both sides have beats, the offsets are measured once more from beats
-/// matched one to one, medians over minutes. Rates alone tell an offset to a few tenths of a second and a drift to some tens of ppm, which is all that they need; there a drift of
-/// less than three standard errors is taken for none. The offset must lie within `farthest`: breathing repeats, and may fit at a wrong place when the right one is
+/// freed of their running mean over 60 s, and correlated at every offset up to `farthest`. From the best one on, offset and drift are fitted to the windows of one side and the rate of the
+/// other at any time, so that most of them agree; a few wrong rates do not count. Where both sides have beats, the offsets are measured once more from beats
+/// matched one to one, medians over minutes, and the line through them (Theil 1950, Sen 1968: median of slopes). Rates alone tell an offset to a tenth of a second and the drift of an
+/// hour to some 20 ppm; there a drift of less than three standard errors is taken for none. The offset must lie within `farthest`: breathing repeats, and may fit at a wrong place when the right one is
 /// not looked at.
 /// Refused, with the reason in `note`: too little in common; a course that does not vary; too weak a correlation; two offsets that do nearly as well; a best
-/// offset at the end of the range.
+/// offset at the end of the range; none near it at which rates agree.
 [[nodiscard]] Alignment align(const RateSide& reference, const RateSide& test, const AlignmentOptions& options = {});
 
 // ---------------------------------------------------------------------------------------------- one record
@@ -135,6 +142,7 @@ struct ComparedRecord {
   std::vector<PairedValue> before;  ///< pairs without alignment
   std::vector<PairedValue> pairs;   ///< pairs with it; `person` and `condition` are given by the study
   std::optional<double> before_mean_absolute_error, mean_absolute_error, bias;
+  std::optional<double> found_mean_absolute_error;  ///< with the offset that was found, where that was not applied
 };
 
 /// Compares one record. Series of readings shorter than half of the other side's windows are averaged over those; otherwise the windows are the reference's own,
@@ -144,12 +152,25 @@ struct ComparedRecord {
 
 // ---------------------------------------------------------------------------------------------- the study
 
-struct ConditionAgreement {
-  std::string condition;
-  std::size_t records = 0;
-  PairedAgreement agreement;
-  WindowCounts counts;
+/// Records that share a condition, a device, ...
+struct GroupAgreement {
+  std::string name;
+  std::size_t recorded = 0;   ///< records that were listed
+  std::size_t records = 0;    ///< those that were analysed
+  PairedAgreement agreement;  ///< of the analysed ones
+  WindowCounts
+      counts;  ///< of all that could be read: a record in which the test shows nothing is missing, not left aside
 };
+
+/// A study in groups by one of its columns.
+struct Breakdown {
+  std::string by;  ///< `condition`, `device`, `skin_tone`, `sex`, `bmi`
+  std::vector<GroupAgreement>
+      groups;  ///< in the order in which they first occur; of body mass index from the lowest up
+};
+
+/// Groups of adults by body mass index in kg/m2, with bounds at 18.5, 25 and 30 (WHO 2000, Technical Report Series 894).
+[[nodiscard]] std::string bmi_group(double bmi);
 
 /// How many records and how much of them were left at each step.
 struct ExclusionFlow {
@@ -170,17 +191,19 @@ struct RateStudy {
   std::vector<ComparedRecord> records;
   ExclusionFlow flow;
   PairedAgreement before, overall;
-  std::vector<ConditionAgreement> conditions;  ///< in the order in which they first occur; empty when none is named
-  std::vector<ConditionAgreement> skin_tones;  ///< the same by skin tone
-  std::vector<Verdict> verdicts;               ///< of the rules of accuracy
-  std::vector<Verdict> checklist;              ///< of how a validation study is to be made
-  std::vector<std::string> people;             ///< codes; a pair's `person` is a position here
+  std::vector<Breakdown> breakdowns;  ///< by each of the five columns, those that no record states without groups
+  std::vector<Verdict> verdicts;      ///< of the rules of accuracy
+  std::vector<Verdict> checklist;     ///< of how a validation study is to be made
+  std::vector<std::string> people;    ///< codes; a pair's `person` is a position here
   StudyOptions options;
   Warnings warnings;
+
+  /// The groups by a column; none where it is not stated.
+  [[nodiscard]] std::span<const GroupAgreement> groups_by(std::string_view column) const;
 };
 
 /// Puts records together. Records of one person (same code) count as one person. Warnings: `one_person`, `few_people` (below five), `overlapping_windows`, `duplicated_records` (the same person,
-/// condition and device twice), `unaligned_records`, `constant_series`. No records, or none analysed: everything absent.
+/// condition and device twice), `unaligned_records`, `constant_series`, `left_out`. No records, or none analysed: everything absent.
 [[nodiscard]] RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& options = {});
 
 }  // namespace pulsewright

@@ -74,10 +74,10 @@ struct BeatFile {
 /// Throws Error{unreadable}, also for a recording or a curve of rates, or Error{usage} when `rate` is needed and missing.
 [[nodiscard]] BeatFile read_beats(const std::filesystem::path& path, std::optional<Hertz> rate = std::nullopt);
 
-/// Reads a table of heart rates in beats/min: `start_s` and `end_s` (or `window_start_s`, `window_end_s`), or one time in seconds a row, which then speaks of the time half
-/// a step to either side. The rate is in the column called `column`; unless that is given, in the only one called bpm, rate, hr, pulse, heart rate, or whose unit is
+/// Reads a table of heart rates in beats/min: `start_s` and `end_s` (or `window_start_s`, `window_end_s`), or one time in seconds or of a clock a row, which then speaks of the time half
+/// a step to either side. Times of a clock count from the first row. The rate is in the column called `column`; unless that is given, in the only one called bpm, rate, hr, pulse, heart rate, or whose unit is
 /// bpm. `low_bpm` and `high_bpm` are its interval. An empty cell, zero and less are no rate.
-/// Throws Error{unreadable} with the line for text, missing or falling times, and for rates whose median is none of a heart in beats/min (hertz, ms);
+/// Throws Error{unreadable} with the line for text, missing or falling times, and for rates whose median, or one in twenty, is none of a heart in beats/min (hertz, ms);
 /// Error{usage} listing the columns when none or several could be meant.
 [[nodiscard]] RateSeries read_rates(const std::filesystem::path& path, const std::string& column = "");
 

@@ -11,6 +11,7 @@
 #include "pulsewright/agreement.hpp"
 #include "pulsewright/batch.hpp"
 #include "pulsewright/beat_edits.hpp"
+#include "pulsewright/beat_study.hpp"
 #include "pulsewright/effort.hpp"
 #include "pulsewright/pipeline.hpp"
 #include "pulsewright/rate.hpp"
@@ -50,10 +51,17 @@ struct BeatComparison {
   std::vector<SweepPoint> sweep;  ///< empty when none was made
 };
 
+/// A record of a study that could not be scored.
+struct LeftOutRecord {
+  std::string name, reason;
+};
+
 /// Several records against their references: a row each, then all beats pooled.
 struct BeatComparisonTable {
   std::vector<BeatComparison> records;
   BeatComparison gross;
+  std::vector<BeatGroup> groups;  ///< of a study, by its columns
+  std::vector<LeftOutRecord> left_out;
 };
 
 /// The share of a train's duration in which beats could be looked for, 0 to 100; nothing when it has no duration.

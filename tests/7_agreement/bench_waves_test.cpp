@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <random>
 
 #include "pulsewright/clean.hpp"
 #include "pulsewright/error.hpp"
@@ -103,6 +104,58 @@ TEST(Bench, TheProgramsOwnDetectorReadsTheWavesAndRespondsToNothingElse) {
   }
   EXPECT_EQ(judged, 16);
   EXPECT_EQ(right, judged);
+}
+
+/// The wave as hardware hands it on: late, with a gain and an offset, noisy.
+Channel handed_on(const BenchWave& sent, double gain, double offset, double late_s, double noise) {
+  std::mt19937_64 bits(2);
+  std::normal_distribution<double> normal;
+  Channel channel;
+  channel.rate = Hertz{250};
+  const std::vector<float> samples = bench_samples(sent, channel.rate);
+  channel.samples.assign(static_cast<std::size_t>(std::lround(std::max(0.0, late_s) * 250)),
+                         static_cast<float>(offset));
+  const auto cut = static_cast<std::size_t>(std::lround(std::max(0.0, -late_s) * 250));
+  for (std::size_t i = cut; i < samples.size(); ++i)
+    channel.samples.push_back(static_cast<float>(offset + gain * static_cast<double>(samples[i])));
+  for (float& sample : channel.samples) sample += static_cast<float>(gain * noise * normal(bits));
+  return channel;
+}
+
+TEST(FindWave, TellsGainPolarityAndDelay) {
+  const auto upright = find_wave(wave("step_80_to_120"), handed_on(wave("step_80_to_120"), 300, 2048, 3.7, 0.05));
+  ASSERT_TRUE(upright);
+  EXPECT_NEAR(upright->gain, 300, 10);
+  EXPECT_NEAR(upright->delay.value(), 3.7, 0.01);
+  EXPECT_GT(upright->correlation, 0.9);
+  const auto inverted =
+      find_wave(wave("ventricular_bigeminy_80"), handed_on(wave("ventricular_bigeminy_80"), -0.02, 0.5, -12.3, 0.05));
+  ASSERT_TRUE(inverted);
+  EXPECT_NEAR(inverted->gain, -0.02, 0.001);
+  EXPECT_LT(inverted->correlation, -0.9);
+}
+
+TEST(FindWave, FindsNothingInSilenceNoiseOrTooLittle) {
+  EXPECT_FALSE(find_wave(wave("rate_60"), handed_on(wave("rate_60"), 1, 0, -45, 0)));
+  EXPECT_FALSE(find_wave(wave("rate_60"), handed_on(wave("rate_60"), 0, 0.5, 0, 0)));
+  const auto noise = find_wave(wave("rate_60"), handed_on(wave("rate_60"), 0.01, 0, 0, 30));
+  ASSERT_TRUE(noise);
+  EXPECT_LT(std::abs(noise->correlation), least_bench_correlation);
+}
+
+TEST(ScoreBench, CountsFromWhereTheWaveBegins) {
+  RateSeries readings = steady(80, 100);
+  for (RateWindow& w : readings.windows) {
+    w.window = {w.window.start + Seconds{7}, w.window.end + Seconds{7}};
+    if (w.window.end.value() >= 53) w.rate = BeatsPerMinute{120};
+  }
+  EXPECT_NEAR(score_bench(wave("step_80_to_120"), readings, Seconds{7}).time_to_follow->value(), 6, 1e-9);
+  RateWindow after;
+  after.window = {Seconds{200}, Seconds{208}};
+  after.rate = BeatsPerMinute{70};
+  RateSeries silence;
+  silence.windows = {after};
+  EXPECT_EQ(score_bench(wave("small_0.15mv_80"), silence).passed, true);  // a person, after the wave
 }
 
 TEST(Bench, WavesOfAnUnknownUnitHaveNoFloor) {

@@ -25,18 +25,16 @@ RateSide side_of(const py::object& given, const char* name) {
   throw Error(ErrorCode::usage, std::string(name) + ": a RateSeries or a BeatTrain");
 }
 
-ComparedRecord compare(const py::object& reference, const py::object& test, const std::string& name,
-                       const std::string& person, const std::string& condition, const std::string& align,
-                       bool one_clock) {
+ComparedRecord compare(const py::object& reference, const py::object& test, RecordFacts facts, const std::string& align,
+                       bool any_offset, bool one_clock) {
   StudyRecord record;
-  record.facts.name = name;
-  record.facts.person = person;
-  record.facts.condition = condition;
+  record.facts = std::move(facts);
   record.reference = side_of(reference, "reference");
   record.test = side_of(test, "test");
   record.one_clock = one_clock;
   StudyOptions options;
   options.alignment.steps = steps_of(align);
+  options.alignment.only_where_demanded = !any_offset;
   const py::gil_scoped_release release;
   return compare_record(record, options);
 }
@@ -105,13 +103,14 @@ void bind_study(py::module_& module) {
                                flow["analysed"] = s.flow.analysed;
                                return flow;
                              })
-      .def_property_readonly("conditions",
-                             [](const RateStudy& s) {
-                               py::dict conditions;
-                               for (const ConditionAgreement& c : s.conditions)
-                                 conditions[c.condition.c_str()] = c.agreement;
-                               return conditions;
-                             })
+      .def(
+          "groups",
+          [](const RateStudy& s, const std::string& column) {
+            py::dict groups;
+            for (const GroupAgreement& group : s.groups_by(column)) groups[group.name.c_str()] = group.agreement;
+            return groups;
+          },
+          py::arg("by") = "condition", "Agreement by condition, device, skin_tone, sex, or bmi (in groups)")
       .def_property_readonly(
           "verdicts", [](const RateStudy& s) { return verdict_table(s.verdicts); },
           "What published rules of accuracy say: a table rule, needs, found, met")
@@ -125,11 +124,29 @@ void bind_study(py::module_& module) {
       .def(
           "to_dict", [](const RateStudy& s) { return parsed(study_json(s, {})); },
           "Everything under its key of the JSON document, rounded as there.");
-  module.def("compare_rates", &compare, py::arg("reference"), py::arg("test"), py::kw_only(), py::arg("name") = "",
-             py::arg("person") = "", py::arg("condition") = "", py::arg("align") = "drift",
-             py::arg("one_clock") = false,
-             "A sensor's rates beside a reference's: either side a RateSeries or a BeatTrain. align: none, offset, or "
-             "drift. one_clock: both come from one recording, and nothing is aligned.");
+  module.def(
+      "compare_rates",
+      [](const py::object& reference, const py::object& test, std::string name, std::string person,
+         std::string condition, std::string device, std::string skin_tone, std::string sex, std::optional<double> bmi,
+         const std::string& align, bool any_offset, bool one_clock) {
+        RecordFacts facts{std::move(name),
+                          std::move(person),
+                          std::move(condition),
+                          std::move(device),
+                          std::move(skin_tone),
+                          std::move(sex),
+                          "",
+                          bmi};
+        return compare(reference, test, std::move(facts), align, any_offset, one_clock);
+      },
+      py::arg("reference"), py::arg("test"), py::kw_only(), py::arg("name") = "", py::arg("person") = "",
+      py::arg("condition") = "", py::arg("device") = "", py::arg("skin_tone") = "", py::arg("sex") = "",
+      py::arg("bmi") = py::none(), py::arg("align") = "drift", py::arg("any_offset") = false,
+      py::arg("one_clock") = false,
+      "A sensor's rates beside a reference's: either side a RateSeries or a BeatTrain. align: none, offset, or "
+      "drift; what is found is applied where the data demand it, or always with any_offset. one_clock: both come from "
+      "one "
+      "recording, and nothing is aligned.");
   module.def(
       "rate_study", [](std::vector<ComparedRecord> records) { return rate_study(std::move(records)); },
       py::arg("records"), py::call_guard<py::gil_scoped_release>(),

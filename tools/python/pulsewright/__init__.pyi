@@ -403,10 +403,10 @@ class RateStudy:
     overall: PairedAgreement
     before: PairedAgreement
     flow: dict[str, int]
-    conditions: dict[str, PairedAgreement]
     verdicts: Any
     checklist: Any
     warnings: Warnings
+    def groups(self, by: str = "condition") -> dict[str, PairedAgreement]: ...
     def to_pandas(self) -> Any: ...
     def to_text(self) -> str: ...
     def figures(self) -> dict[str, str]: ...
@@ -419,7 +419,12 @@ def compare_rates(
     name: str = "",
     person: str = "",
     condition: str = "",
+    device: str = "",
+    skin_tone: str = "",
+    sex: str = "",
+    bmi: Optional[float] = None,
     align: str = "drift",
+    any_offset: bool = False,
     one_clock: bool = False,
 ) -> ComparedRecord: ...
 def rate_study(records: Sequence[ComparedRecord]) -> RateStudy: ...

@@ -1,0 +1,94 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "offset_line.hpp"
+#include "pulsewright/clean.hpp"
+#include "pulsewright/interval_study.hpp"
+
+namespace pulsewright {
+namespace {
+
+/// Differences of test beats from reference beats, each taken to the test beat nearest to `delay_s` after it, no further from there than `reach_s`.
+std::vector<double> delays_near(const std::vector<Seconds>& reference, const std::vector<Seconds>& test, double delay_s,
+                                double reach_s) {
+  std::vector<double> delays;
+  for (const Seconds beat : reference) {
+    const Seconds due = beat + Seconds{delay_s};
+    auto next = std::lower_bound(test.begin(), test.end(), due);
+    if (next != test.begin() && (next == test.end() || due - *(next - 1) < *next - due)) --next;
+    if (next != test.end() && std::abs((*next - due).value()) <= reach_s) delays.push_back((*next - beat).value());
+  }
+  return delays;
+}
+
+/// The offset that aligns the rates of the two; nothing, and why, where there is none.
+std::optional<Seconds> aligning_offset(const BeatTrain& reference, const BeatTrain& test, std::string& why) {
+  AlignmentOptions options;
+  options.steps = AlignmentSteps::offset;
+  options.only_where_demanded = false;
+  const auto side = [](const BeatTrain& beats) { return RateSide{rate_over_windows(beats, clean(beats)), beats}; };
+  Alignment alignment = align(side(reference), side(test), options);
+  if (!alignment.refused) return alignment.offset;
+  why = alignment.note;
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<Seconds> usual_delay(const BeatTrain& reference, const BeatTrain& test) {
+  constexpr double earliest_s = -0.3, latest_s = 0.8, step_s = 0.01, reach_s = 0.05, spread_s = 0.02;
+  const std::vector<Seconds> expected = reference.times(), found = test.times();
+  double most = 0;
+  std::vector<double> best;
+  for (double delay = earliest_s; delay <= latest_s + 0.5 * step_s; delay += step_s) {
+    std::vector<double> delays = delays_near(expected, found, delay, reach_s);
+    double alike = 0;
+    for (const double d : delays) alike += std::exp(-0.5 * std::pow((d - delay) / spread_s, 2));
+    if (alike <= most) continue;
+    most = alike;
+    best = std::move(delays);
+  }
+  if (best.empty() || 2 * best.size() < expected.size()) return std::nullopt;
+  return Seconds{median_of(std::move(best))};
+}
+
+ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOptions& options) {
+  ComparedIntervals result;
+  result.facts = std::move(record.facts);
+  const auto stop = [&result](std::string why) {
+    result.left_out = std::move(why);
+    return result;
+  };
+  if (!record.unreadable.empty()) return stop(std::move(record.unreadable));
+  if (record.reference.times().size() < 2) return stop("the reference has no interval");
+  if (record.test.times().size() < 2) return stop("the test has no interval");
+  result.reached = FlowStage::readable;
+  std::optional<Seconds> offset = options.offset;
+  std::string why = "fewer than half of the beats have a delay that is alike";
+  if (!offset && !record.one_clock) offset = aligning_offset(record.reference, record.test, why);
+  if (!offset) {
+    offset = usual_delay(record.reference, record.test);
+    if (offset && !record.one_clock) result.note = "compared as if on one clock, and not aligned by rates: " + why;
+  }
+  if (!offset) return stop("its beats cannot be told to belong to the reference's: " + why);
+  result.offset = *offset;
+  for (Beat& beat : record.test.candidates) beat.time -= result.offset;
+  result.reached = FlowStage::aligned;
+  MatchOptions common = options.match;
+  // A list of beats ends with its last one, which must not be lost.
+  const Seconds first = Seconds{0} - result.offset - common.tolerance;
+  const Seconds last = record.test.duration - result.offset + common.tolerance;
+  if (first > Seconds{0}) common.exclude.push_back({Seconds{0}, first});
+  if (last < record.reference.duration) common.exclude.push_back({last, record.reference.duration + Seconds{1}});
+  result.agreement = interval_agreement(record.reference, record.test, common);
+  result.agreement.beats.name = result.facts.name;
+  if (result.agreement.intervals.pairs < options.fewest_intervals)
+    return stop(fmt::format("{} intervals are bounded by the same beats on both sides; {} are needed",
+                            result.agreement.intervals.pairs, options.fewest_intervals));
+  result.reached = FlowStage::analysed;
+  return result;
+}
+
+}  // namespace pulsewright

@@ -1,0 +1,43 @@
+/// Which recordings are compared with which: one pair, a folder, two folders, or the rows of a study file.
+#pragma once
+
+#include <filesystem>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+#include "input_options.hpp"
+#include "pulsewright/rate_study.hpp"
+
+namespace pulsewright::program {
+
+struct PairInputs {
+  InputFlags reference, test;            ///< `input` of the test is empty when one recording holds both
+  std::string reference_column, column;  ///< of tables of rates
+};
+
+struct StudyInputs {
+  PairInputs pair{};
+  std::string reference_ending{};  ///< for two folders
+  std::string study_folder{};      ///< what paths of a study file are relative to; empty: the study file's folder
+};
+
+struct StudyPair {
+  PairInputs inputs;
+  RecordFacts facts;
+  bool one_clock = false;  ///< one recording holds both sides
+};
+
+/// REFERENCE, TEST and what says how to read them.
+void add_study_inputs(CLI::App& command, StudyInputs& inputs);
+
+/// Whether one pair is asked for, and neither a folder nor a study file.
+[[nodiscard]] bool is_one_pair(const StudyInputs& inputs);
+
+/// Every pair, named. Throws Error{usage} for a file beside a folder, Error{unreadable} for folders without a pair, and what `read_sheet` throws.
+[[nodiscard]] std::vector<StudyPair> pairs_of(const StudyInputs& inputs);
+
+/// The flags that differ from their defaults.
+[[nodiscard]] nlohmann::ordered_json settings(const StudyInputs& inputs);
+
+}  // namespace pulsewright::program
