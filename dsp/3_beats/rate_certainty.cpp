@@ -67,10 +67,19 @@ RateCertainty certainty_of(double rate_bpm, std::span<const float> posterior, co
   bool low_found = false;
   for (std::size_t i = 0; i < grid_size; ++i) {
     const double mass = 0.5 * (static_cast<double>(posterior[i]) + uniform);
+    const auto total_at = [&](double end, double share) {
+      return result.confidence * below(end - rate_bpm) + (1.0 - result.confidence) * (spread + mass * share);
+    };
+    // Only the cells that hold an end are looked into.
+    const double whole = total_at(cell_low(i) + grid_step_bpm, 1.0);
+    if (low_found ? whole < 0.975 : whole < 0.025) {
+      spread += mass;
+      previous = whole;
+      continue;
+    }
     for (int part = 1; part <= parts; ++part) {
       const double end = cell_low(i) + grid_step_bpm * part / parts;
-      const double total =
-          result.confidence * below(end - rate_bpm) + (1.0 - result.confidence) * (spread + mass * part / parts);
+      const double total = total_at(end, static_cast<double>(part) / parts);
       if (!low_found && total >= 0.025) {
         result.low_bpm = end - grid_step_bpm / parts;
         low_found = true;

@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <optional>
 #include <utility>
@@ -7,7 +6,9 @@
 
 #include "paired_evidence.hpp"
 #include "paired_path.hpp"
+#include "pulse_spectra.hpp"
 #include "pulsewright/rate_track.hpp"
+#include "rate_blur.hpp"
 #include "rate_certainty.hpp"
 #include "rate_evidence.hpp"
 #include "rate_path.hpp"
@@ -45,20 +46,20 @@ double concentration_at(const RateWeights& weights, double bpm) {
 
 /// Weights, lessened away from where a posterior has its mass.
 RateWeights near_to(std::span<const float> posterior, RateWeights weights) {
-  static const auto fading = [] {
-    std::array<float, near_reach + 1> one{};
+  static const RateBlur fading = [] {
+    std::vector<float> one(near_reach + 1);
     for (std::size_t i = 0; i < one.size(); ++i) {
       const double z = static_cast<double>(i) * grid_step_bpm / near_bpm;
       one[i] = static_cast<float>(std::exp(-0.5 * z * z));
     }
-    return one;
+    return RateBlur{std::move(one)};
   }();
+  std::vector<float> mass(posterior.begin(), posterior.end());
+  mass.resize(padded_grid_size);
+  fading.over(mass, mass);
   float most = 0.0F;
   for (std::size_t i = 0; i < grid_size; ++i) {
-    float mass = 0.0F;
-    for (std::size_t j = i - std::min(i, near_reach); j < std::min(grid_size, i + near_reach + 1); ++j)
-      mass += posterior[j] * fading[i < j ? j - i : i - j];
-    weights[i] *= mass;
+    weights[i] *= mass[i];
     most = std::max(most, weights[i]);
   }
   for (float& w : weights) w = most > 0.0F ? w / most : 1.0F;
@@ -69,9 +70,6 @@ bool coincide(double rate, double cadence) {
   return std::min({std::abs(rate - cadence), std::abs(rate - 2.0 * cadence), std::abs(rate - 0.5 * cadence)}) <=
          same_line_bpm;
 }
-
-/// First samples of the windows.
-using Places = std::vector<std::optional<std::size_t>>;
 
 /// What the windows' spectra say of the rate, one by one.
 struct Evidence {
@@ -89,7 +87,7 @@ struct Evidence {
 };
 
 /// With motion channels: what they explain is taken out.
-Evidence beside_motion(const RateSignals& signals, const Places& places, const TrackOptions& options,
+Evidence beside_motion(const RateSignals& signals, const WindowPlaces& places, const TrackOptions& options,
                        std::vector<TrackPoint>& points) {
   SpectralView view{signals, options.streaming};
   Evidence found{places.size()};
@@ -104,18 +102,14 @@ Evidence beside_motion(const RateSignals& signals, const Places& places, const T
 }
 
 /// Without: a stride is looked for in the pulse itself and followed beside the heart; then it is taken out, and what lies far from where the heart was found counts little.
-Evidence without_motion(const RateSignals& signals, const Places& places, const TrackOptions& options) {
-  PairedView view{signals};
-  const auto look = [&](std::size_t k) { view.look(places[k].value_or(signals.size())); };
+Evidence without_motion(const RateSignals& signals, const WindowPlaces& places, const TrackOptions& options) {
+  PulseSpectra spectra{signals, places};
+  PairedView view{spectra};
   Evidence found{places.size()};
-  const auto pairs = [&](std::size_t k, Pairs& log_likelihood) {
-    look(k);
-    view.weigh(log_likelihood);
-  };
+  const auto pairs = [&](std::size_t k, Pairs& likelihood) { view.weigh(k, likelihood); };
   const auto keep = [&](std::size_t k, std::span<const float> heart, std::size_t column) {
-    look(k);
-    if (!view.readable()) return;
-    const RateWeights weights = view.weights(column);
+    if (!view.readable(k)) return;
+    const RateWeights weights = view.weights(k, column);
     found.readable[k] = true;
     found.weights[k] = near_to(heart, weights);
     found.heart[k] = {{heart.begin(), heart.end()}, concentration_at(weights, median_rate(heart))};
@@ -130,8 +124,8 @@ Evidence without_motion(const RateSignals& signals, const Places& places, const 
 }
 
 /// Every window of the recording, and where its samples are.
-Places lay_windows(const RateSignals& signals, Seconds duration, std::vector<TrackPoint>& points) {
-  Places places;
+WindowPlaces lay_windows(const RateSignals& signals, Seconds duration, std::vector<TrackPoint>& points) {
+  WindowPlaces places;
   const double window = std::round(samples_in(track_window, signals.rate));
   const double last_first = static_cast<double>(signals.size()) - window;
   for (std::size_t k = 0;; ++k) {
@@ -162,7 +156,7 @@ RateTrack track_rate(const Recording& recording, const TrackOptions& options) {
   track.motion_used = !signals.acceleration.empty() || !signals.rotation.empty();
   if (options.streaming) track.delay = static_cast<double>(causal_steps_ahead) * track_step + motion_filter_reach;
 
-  const Places places = lay_windows(signals, recording.duration, track.points);
+  const WindowPlaces places = lay_windows(signals, recording.duration, track.points);
   if (places.empty()) {
     track.warnings.push_back({"shorter_than_window", "shorter than the 8 s that the rate is followed in"});
     return track;
