@@ -111,6 +111,12 @@ const std::array<float, pair_columns>& costs_of_stride() {
   return costs;
 }
 
+/// Power of the line near a rate that is known to a few beats/min.
+float line_near(const PulseSpectrum& channel, double bpm) {
+  constexpr int reach = 2;
+  return channel.power.segment<2 * reach + 1>(static_cast<Eigen::Index>(std::lround(bpm)) - reach).maxCoeff();
+}
+
 }  // namespace
 
 PairedView::PairedView(PulseSpectra& spectra)
@@ -189,6 +195,21 @@ RateWeights PairedView::weights(std::size_t window, std::size_t column) {
   }
   const float most = *std::max_element(sum.begin(), sum.end());
   for (float& w : sum) w = most > 0.0F ? w / most : 1.0F;
+  return sum;
+}
+
+RateLines PairedView::lines(std::size_t window, double bpm) {
+  RateLines sum;
+  float count = 0.0F;
+  for (const PulseSpectrum& channel : spectra_.of(window)) {
+    if (!(channel.energy > 0.0F)) continue;
+    const float share = 1.0F / channel.energy;
+    sum += {share * line_near(channel, bpm),
+            share * (line_near(channel, 2.0 * bpm) + (3.0 * bpm < highest_line ? line_near(channel, 3.0 * bpm) : 0.0F)),
+            share * (line_near(channel, 0.5 * bpm) + line_near(channel, 1.5 * bpm))};
+    count += 1.0F;
+  }
+  if (count > 0.0F) sum = {sum.first / count, sum.overtones / count, sum.between / count};
   return sum;
 }
 

@@ -5,6 +5,7 @@
 #include <bitset>
 #include <cstddef>
 
+#include "heart_support.hpp"
 #include "lanes.hpp"
 #include "pulse_spectra.hpp"
 #include "rate_evidence.hpp"
@@ -46,6 +47,8 @@ class PairedView {
   void weigh(std::size_t window, Pairs& likelihood);
   /// Evidence for each rate in what the stride of a column leaves: the power at it and, less, at twice of it. The best one has 1.
   [[nodiscard]] RateWeights weights(std::size_t window, std::size_t column);
+  /// Of a rate, with whatever a stride may have in the same places; the mean over channels.
+  [[nodiscard]] RateLines lines(std::size_t window, double bpm);
 
  private:
   /// What is left of a channel's power without a stride's lines; the share of its energy that these explain is returned.

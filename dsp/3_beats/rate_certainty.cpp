@@ -51,7 +51,10 @@ RateCertainty certainty_of(double rate_bpm, std::span<const float> posterior, co
   const double x = curve.constant + curve.agreement * std::log(clues.agreement / (1.0 - clues.agreement)) +
                    curve.concentration * std::log(std::max(clues.concentration, least_concentration));
   RateCertainty result;
-  result.confidence = std::min(most_confidence, 1.0 / (1.0 + std::exp(-x)));
+  const double followed = std::min(most_confidence, 1.0 / (1.0 + std::exp(-x)));
+  // Without an anchor the surest are held down most, and stay the surest.
+  const double alone = followed - (1.0 - clues.support.without_anchor) * followed * followed;
+  result.confidence = alone + clues.support.anchored * (followed - alone);
 
   // Share of the double exponential below an offset.
   const auto below = [&](double offset) {

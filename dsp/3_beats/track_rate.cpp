@@ -78,10 +78,11 @@ struct Evidence {
   }
   std::vector<RateWeights> weights;
   std::vector<bool> readable;
-  /// Where the heart was told from a stride: probabilities of its rates, and the concentration before the closer look.
+  /// Where the heart was told from a stride: probabilities of its rates, its lines, and the concentration before the closer look.
   struct Heart {
     std::vector<float> posterior;
     double concentration = 0;
+    RateLines lines;
   };
   std::vector<Heart> heart;
 };
@@ -112,7 +113,8 @@ Evidence without_motion(const RateSignals& signals, const WindowPlaces& places, 
     const RateWeights weights = view.weights(k, column);
     found.readable[k] = true;
     found.weights[k] = near_to(heart, weights);
-    found.heart[k] = {{heart.begin(), heart.end()}, concentration_at(weights, median_rate(heart))};
+    const double rate = median_rate(heart);
+    found.heart[k] = {{heart.begin(), heart.end()}, concentration_at(weights, rate), view.lines(k, rate)};
   };
   const PairedPath path;
   if (options.streaming) {
@@ -182,23 +184,39 @@ RateTrack track_rate(const Recording& recording, const TrackOptions& options) {
     path.smooth(found.weights, keep);
   }
 
+  std::vector<SupportClues> clues;
+  clues.reserve(places.size());
   for (std::size_t k = 0; k < places.size(); ++k) {
     TrackPoint& point = track.points[k];
     if (!point.rate) continue;
     const std::size_t from = k - std::min(k, clue_reach);
     const std::size_t to = std::min(places.size(), k + 1 + (options.streaming ? 0 : clue_reach));
     double concentration = 0.0, log_odds = 0.0, count = 0.0;
+    RateLines lines;
     for (std::size_t j = from; j < to; ++j) {
       if (!track.points[j].rate) continue;
       concentration += concentrations[j];
       log_odds += std::log(agreements[j] / (1.0 - agreements[j]));
+      lines += found.heart[j].lines;
       count += 1.0;
     }
     point.concentration = concentration / count;
     point.agreement = 1.0 / (1.0 + std::exp(-log_odds / count));
-    const RateCertainty certainty =
-        certainty_of(point.rate->value(), posteriors[k],
-                     {point.agreement, point.concentration, options.streaming, track.motion_used});
+    const auto windows = static_cast<float>(count);
+    clues.push_back({point.rate->value(),
+                     {lines.first / windows, lines.overtones / windows, lines.between / windows},
+                     point.agreement});
+  }
+  std::vector<HeartSupport> supports(clues.size());
+  if (!track.motion_used) supports = heart_support(clues, options.streaming);
+
+  std::size_t answered = 0;
+  for (std::size_t k = 0; k < places.size(); ++k) {
+    TrackPoint& point = track.points[k];
+    if (!point.rate) continue;
+    const RateCertainty certainty = certainty_of(
+        point.rate->value(), posteriors[k],
+        {point.agreement, point.concentration, supports[answered++], options.streaming, track.motion_used});
     point.confidence = certainty.confidence;
     point.low = BeatsPerMinute{certainty.low_bpm};
     point.high = BeatsPerMinute{certainty.high_bpm};

@@ -37,6 +37,7 @@ int main(int argc, char** argv) {
   accuracy::RateRequest rate;
   bool still = false, risk = false;
   app.add_flag("--without-motion", still, "rates: leave the motion channels alone");
+  app.add_option("--begin", rate.begin_s, "rates: cut recordings to begin so many seconds late, a multiple of 2");
   app.add_flag("--risk", risk, "rates: error of the surest share of the windows");
   app.add_flag("--every-window", rate.every_window, "rates: answer every window, however unsure");
   app.add_flag("--summary", request.summary, "pooled rows only");

@@ -128,6 +128,19 @@ void for_each_clip(const std::function<void(const RateCase&)>& visit) {
 
 }  // namespace
 
+RateCase begun_late(RateCase one, Seconds start) {
+  for (Channel& channel : one.recording.channels) {
+    const auto samples = static_cast<std::ptrdiff_t>(std::lround(samples_in(start, channel.rate)));
+    channel.samples.erase(channel.samples.begin(),
+                          channel.samples.begin() + std::min(samples, std::ssize(channel.samples)));
+  }
+  one.recording.duration = one.recording.duration - start;
+  const auto windows = std::lround(start / track_step);
+  one.reference.erase(one.reference.begin(),
+                      one.reference.begin() + std::min<std::ptrdiff_t>(windows, std::ssize(one.reference)));
+  return one;
+}
+
 void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool test_records,
                         const std::function<void(const RateCase&)>& visit) {
   if (set == RateSet::clip) {

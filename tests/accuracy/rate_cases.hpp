@@ -31,4 +31,7 @@ enum class RateSet { treadmill, wrist, bedside, bedside_ecg, anaesthesia, clip }
 void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool test_records,
                         const std::function<void(const RateCase&)>& visit);
 
+/// The case without its first seconds, a whole number of steps: so does a recording begin in motion. Times count from the new start.
+[[nodiscard]] RateCase begun_late(RateCase one, pulsewright::Seconds start);
+
 }  // namespace accuracy

@@ -23,6 +23,7 @@ struct RateRequest {
   bool streaming = false;
   bool motion = true;         ///< false: motion channels are not looked at
   bool every_window = false;  ///< answer however unsure
+  double begin_s = 0;         ///< recordings are cut to begin so late
 };
 
 /// The records whose results may be looked at while parameters are set.
