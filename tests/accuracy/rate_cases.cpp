@@ -147,7 +147,7 @@ void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool tes
     if (test_records) for_each_clip(visit);
     return;
   }
-  const bool bedside = set == RateSet::bedside || set == RateSet::bedside_ecg;
+  const bool bedside = set == RateSet::bedside || set == RateSet::bedside_ecg || set == RateSet::bedside_beats;
   const auto folder = data / (set == RateSet::treadmill ? "treadmill_pulse"
                               : set == RateSet::wrist   ? "exercise_wrist"
                               : bedside                 ? "bedside"
@@ -164,6 +164,7 @@ void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool tes
       case RateSet::treadmill: one.development = is_odd(name.substr(0, name.find("_type"))); break;
       case RateSet::wrist: one.development = !name.starts_with("s4"); break;
       case RateSet::bedside:
+      case RateSet::bedside_beats:
       case RateSet::bedside_ecg: one.development = is_odd(name); break;
       case RateSet::clip: break;
       case RateSet::anaesthesia: one.development = anaesthesia_development.contains(name); break;
@@ -184,6 +185,13 @@ void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool tes
         one.reference =
             rates_of_monitor(folder / (name + "_Numerics.csv"), set == RateSet::bedside ? monitor_pulse : monitor_hr);
         break;
+      case RateSet::bedside_beats: {
+        one.recording = load(folder / (name + ending));
+        const BeatTrain beats = find_beats(
+            one.recording, {.kind = KindChoice::ecg, .channels = {}, .condition = {}, .ecg = {}, .pulse = {}});
+        one.reference = rates_of_beats(beats, beats.unreadable);
+        break;
+      }
       case RateSet::clip: break;
       case RateSet::anaesthesia: {
         one.recording = load(folder / (name + ".csv"), Hertz{300.0});

@@ -28,6 +28,7 @@ RateSet set_of(const std::string& word) {
   if (word == "wrist") return RateSet::wrist;
   if (word == "clip") return RateSet::clip;
   if (word == "bedside-ecg") return RateSet::bedside_ecg;
+  if (word == "bedside-beats") return RateSet::bedside_beats;
   return word == "bedside" ? RateSet::bedside : RateSet::anaesthesia;
 }
 

@@ -60,6 +60,7 @@ table "Heart rate, wrist recordings without motion channels, error of the surest
 table "Heart rate, wrist recordings, error of the surest windows" --set rate-wrist --every-window --risk
 table "Heart rate, bedside recordings against the monitor" --set rate-bedside --summary
 table "Heart rate, the same against the monitor's rate from its ECG" --set rate-bedside-ecg --summary
+table "Heart rate, the same against beats found in the ECG of the same recording" --set rate-bedside-beats --summary
 table "Heart rate, anaesthesia recordings against the marked pulse peaks" --set rate-anaesthesia --summary
 table "Breathing rate, anaesthesia recordings against carbon dioxide" --set breathing-anaesthesia --summary
 table "Breathing rate, bedside recordings against the monitor" --set breathing-bedside --summary

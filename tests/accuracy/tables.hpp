@@ -37,7 +37,7 @@ void noise_table(const Request& request);
 /// Bins of confidence with the share of candidates in them that are marked beats; test records, or development records without `test_records`.
 void confidence_table(const Request& request);
 void anaesthesia_table(const Request& request, bool pulse);
-/// Heart rate; `set` is treadmill, wrist, bedside, bedside-ecg, anaesthesia or clip (which needs no data). Errors and shares are means over recordings; coverage is over all answered windows.
+/// Heart rate; `set` is treadmill, wrist, bedside, bedside-ecg, bedside-beats, anaesthesia or clip (which needs no data). Errors and shares are means over recordings; coverage is over all answered windows.
 void rate_table(const Request& request, const RateRequest& rate, const std::string& set);
 /// Breathing rate from pulse and from ECG; `set` is bedside or anaesthesia. Means over recordings; coverage is over all answered windows.
 void breathing_table(const Request& request, const std::string& set);
