@@ -2,63 +2,60 @@
 #pragma once
 
 #include <Eigen/Dense>
+#include <bitset>
 #include <cstddef>
-#include <span>
-#include <vector>
 
+#include "heart_support.hpp"
+#include "lanes.hpp"
+#include "pulse_spectra.hpp"
 #include "rate_evidence.hpp"
-#include "rate_signals.hpp"
 
 namespace pulsewright::beats_stage {
 
 /// Slow end and distance of the strides, in strides/min. A stride is two steps, or a turn of the pedals: arms swing with it, and its harmonics are what the sensor sees.
 inline constexpr double lowest_stride = 38.0;
 inline constexpr double stride_step = 2.0;
-inline constexpr std::size_t stride_count =
-    35;  // with no stride a multiple of four, so that rows are worked on without rests
+inline constexpr std::size_t stride_count = 35;
 /// Column 0 of a table of pairs: no stride. Column c > 0: a stride of `lowest_stride + (c - 1) stride_step`.
 inline constexpr std::size_t pair_columns = stride_count + 1;
 
-/// A row for each rate of the grid, a column for each stride.
-using Pairs = Eigen::Array<float, static_cast<int>(grid_size), static_cast<int>(pair_columns), Eigen::RowMajor>;
+/// Hearts are told apart in cells of two rates of the grid, with rests at the end up to a whole number of `Lanes`.
+inline constexpr std::size_t rates_a_cell = 2;
+inline constexpr std::size_t heart_cells = (grid_size + rates_a_cell - 1) / rates_a_cell;
+inline constexpr std::size_t padded_cells = padded_grid_size / rates_a_cell;
+static_assert(padded_cells % Lanes::count == 0);
+
+/// A value for each cell of hearts.
+using HeartCells = Eigen::Array<float, static_cast<int>(padded_cells), 1>;
+
+/// A row for each cell of hearts, a column for each stride.
+struct Pairs {
+  Eigen::Array<float, static_cast<int>(padded_cells), static_cast<int>(pair_columns)> values;
+  std::bitset<pair_columns> possible;  ///< columns that are looked at; the others mean 0, whatever they hold
+};
 
 /// Least squares with sinusoids: a heart at h explains the lines at h, 2 h, ..., a stride at s those at s, 2 s, ..., and the heart then gets what the stride has left. The
 /// more of the window's energy is explained, the likelier the pair; a stride has to explain more than as many lines of noise would.
 class PairedView {
  public:
-  /// `signals` must outlive this.
-  explicit PairedView(const RateSignals& signals);
+  /// `spectra` must outlive this.
+  explicit PairedView(PulseSpectra& spectra);
 
-  /// Looks at the samples [first, first + window); those that do not exist count as missing. Without a readable channel, all pairs are as likely.
-  void look(std::size_t first);
-  [[nodiscard]] bool readable() const { return !channels_.empty(); }
-  /// Log-likelihood of each pair.
-  void weigh(Pairs& log_likelihood);
+  /// Whether any channel can be read in a window.
+  [[nodiscard]] bool readable(std::size_t window);
+  /// Likelihood of each pair, to a common factor. Without a readable channel, all pairs are as likely.
+  void weigh(std::size_t window, Pairs& likelihood);
   /// Evidence for each rate in what the stride of a column leaves: the power at it and, less, at twice of it. The best one has 1.
-  [[nodiscard]] RateWeights weights(std::size_t column) const;
-
-  /// Samples a window.
-  [[nodiscard]] std::size_t window() const { return window_; }
+  [[nodiscard]] RateWeights weights(std::size_t window, std::size_t column);
+  /// Of a rate, with whatever a stride may have in the same places; the mean over channels.
+  [[nodiscard]] RateLines lines(std::size_t window, double bpm);
 
  private:
-  /// Power at each beat/min.
-  using Power = Eigen::ArrayXf;
-  /// One channel's window.
-  struct Spectrum {
-    Eigen::ArrayXf real, imaginary;  ///< at each beat/min, the middle of the window being the time 0
-    Power power;
-    float energy = 0;
-  };
-
   /// What is left of a channel's power without a stride's lines; the share of its energy that these explain is returned.
-  float without_stride(const Spectrum& channel, std::size_t column, Power& left) const;
+  float without_stride(const PulseSpectrum& channel, std::size_t column, Lines& left) const;
 
-  const RateSignals& signals_;
-  std::size_t window_;
-  Eigen::MatrixXf cosines_, sines_;  ///< a row a beat/min, with the window function
-  Eigen::ArrayXf lobe_;              ///< the spectrum of the window function, from its middle outwards
-  float line_width_ = 0;             ///< a line's energy over the power at its middle, in steps of 1 beat/min
-  std::vector<Spectrum> channels_;   ///< those that are readable
+  PulseSpectra& spectra_;
+  Lobe independent_;  ///< one over the share of a line there that is independent of a stride's line
 };
 
 }  // namespace pulsewright::beats_stage

@@ -1,26 +1,36 @@
 #include "paired_path.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <vector>
 
 namespace pulsewright::beats_stage {
 namespace {
 
 // Set together with the constants of paired_evidence.cpp.
-constexpr double usual_step_bpm = 3.0;  // SD
-constexpr int usual_reach_bpm = 12;     // four SD
-constexpr double wide_step_bpm = 3.0;   // scale of the double exponential
-constexpr double wide_share = 0.03;     // relative height at no step
+constexpr StepShape heart_step{.usual_bpm = 2.9, .wide_bpm = 3.0, .wide_share = 0.03};
 constexpr double usual_stride_step = 2.5;
+/// Beside each other, strides that are more than four steps of the grid apart are jumps.
+constexpr std::size_t stride_reach = 4;
 /// From one window to the next: a stride becomes any other, ends, or begins.
-constexpr double stride_jumps = 0.01, stride_ends = 0.02, stride_begins = 0.025;
+constexpr float stride_jumps = 0.01F, stride_ends = 0.02F, stride_begins = 0.025F;
+constexpr float stride_goes_on = 1.0F - stride_ends;
 /// The share of recordings that begin at rest.
-constexpr double begins_at_rest = 0.85;
+constexpr float begins_at_rest = 0.85F;
 /// Each window's rate by itself is log-normal: with a stride beside it, and without one.
 constexpr double alone_middle_bpm = 80.0, alone_sd_of_log = 0.38;
 constexpr double beside_middle_bpm = 97.0, beside_sd_of_log = 0.33;
-/// Windows whose evidence is kept at a time: some 15 MB.
-constexpr std::size_t block = 256;
+/// Windows that are visited at a time, and those after them that are looked at for it: eight minutes, and four.
+constexpr std::size_t block = 256, look_ahead = 128;
+static_assert(block + look_ahead < PulseSpectra::kept);
+/// Nothing is impossible, and no product of two probabilities too small for a float.
+constexpr float least_probability = 1e-15F;
+
+/// Strides with a smaller share of the probability than this are left alone until they get more: from one window to the next a stride may begin at any rate.
+constexpr float least_share = 1e-6F;
+
+constexpr float each_stride = 1.0F / static_cast<float>(stride_count);
 
 Eigen::Index index(std::size_t i) { return static_cast<Eigen::Index>(i); }
 
@@ -29,132 +39,215 @@ double log_normal(double bpm, double middle, double sd) {
   return std::exp(-0.5 * z * z);
 }
 
-void visit_pairs(std::size_t k, const Pairs& pairs, const PairedPath::Visitor& visit) {
-  Eigen::ArrayXf heart = pairs.rowwise().sum();
-  heart /= heart.sum();
-  Eigen::Index column = 0;
-  pairs.colwise().sum().maxCoeff(&column);
-  visit(k, {heart.data(), grid_size}, static_cast<std::size_t>(column));
+/// The mean over the rates of each cell.
+HeartCells log_normal_cells(double middle, double sd) {
+  HeartCells prior = HeartCells::Zero();
+  for (std::size_t i = 0; i < rates_a_cell * heart_cells; ++i)
+    prior(index(i / rates_a_cell)) += static_cast<float>(log_normal(grid_bpm(i), middle, sd) / rates_a_cell);
+  return prior;
+}
+
+std::span<float> column_of(Pairs& pairs, std::size_t column) {
+  return {pairs.values.col(index(column)).data(), padded_cells};
+}
+
+std::span<const float> column_of(const Pairs& pairs, std::size_t column) {
+  return {pairs.values.col(index(column)).data(), padded_cells};
+}
+
+/// Calls with each column that is possible, from a first one on.
+template <typename Call>
+void for_each_column(const Pairs& pairs, std::size_t first, const Call& call) {
+  for (std::size_t column = first; column < pair_columns; ++column) {
+    if (pairs.possible[column]) call(column);
+  }
+}
+
+/// Before anything is known, all pairs are as likely.
+Pairs anything() {
+  Pairs pairs;
+  pairs.values.setOnes();
+  pairs.possible.set();
+  return pairs;
+}
+
+void normalise(Pairs& pairs) {
+  float sum = 0.0F;
+  for_each_column(pairs, 0, [&](std::size_t c) { sum += pairs.values.col(index(c)).sum(); });
+  for_each_column(pairs, 0, [&](std::size_t c) {
+    pairs.values.col(index(c)) = (pairs.values.col(index(c)) / sum).max(least_probability);
+  });
+}
+
+/// Of probabilities: what is left of the columns that hold next to nothing is nothing.
+void leave_faint(Pairs& probabilities) {
+  for_each_column(probabilities, 1, [&](std::size_t c) {
+    probabilities.possible[c] = probabilities.values.col(index(c)).sum() > least_share;
+  });
+}
+
+void multiply(Pairs& pairs, const Pairs& by) {
+  pairs.possible &= by.possible;
+  for_each_column(pairs, 0, [&](std::size_t c) { pairs.values.col(index(c)) *= by.values.col(index(c)); });
+}
+
+/// Small steps of the stride: relative to what stays within the grid, so that each column gives all it has.
+struct StrideSteps {
+  std::array<float, stride_reach + 1> weights{};
+  std::array<float, pair_columns> leaving{};  ///< one over the sum of the steps from a column; not for the first
+};
+
+const StrideSteps& stride_steps() {
+  static const StrideSteps steps = [] {
+    StrideSteps made;
+    for (std::size_t away = 0; away <= stride_reach; ++away) {
+      const double z = stride_step * static_cast<double>(away) / usual_stride_step;
+      made.weights[away] = static_cast<float>(std::exp(-0.5 * z * z));
+    }
+    for (std::size_t from = 1; from < pair_columns; ++from) {
+      float sum = 0.0F;
+      for (std::size_t to = 1; to < pair_columns; ++to) {
+        const std::size_t away = to > from ? to - from : from - to;
+        if (away <= stride_reach) sum += made.weights[away];
+      }
+      made.leaving[from] = 1.0F / sum;
+    }
+    return made;
+  }();
+  return steps;
+}
+
+/// What comes to a stride from those around it, or goes from it to them.
+void add_near_strides(const Pairs& from, std::size_t column, float share, Pairs& to) {
+  const StrideSteps& steps = stride_steps();
+  for (std::size_t other = std::max<std::size_t>(column, stride_reach + 1) - stride_reach;
+       other <= std::min(column + stride_reach, pair_columns - 1); ++other) {
+    if (!from.possible[other]) continue;
+    const float weight = share * steps.weights[other > column ? other - column : column - other];
+    to.values.col(index(column)) += weight * from.values.col(index(other));
+  }
+}
+
+HeartCells all_strides(const Pairs& pairs) {
+  HeartCells sum = HeartCells::Zero();
+  for_each_column(pairs, 1, [&](std::size_t c) { sum += pairs.values.col(index(c)); });
+  return sum;
+}
+
+/// The rates of the grid within the cells, by straight lines between the cells' middles.
+void visit_product(std::size_t k, const Pairs& past, const Pairs& ahead, const PairedPath::Visitor& visit) {
+  HeartCells cells = HeartCells::Zero();
+  std::size_t likeliest = 0;
+  float most = 0.0F;
+  for_each_column(past, 0, [&](std::size_t c) {
+    const HeartCells product = past.values.col(index(c)) * ahead.values.col(index(c));
+    cells += product;
+    const float sum = product.sum();
+    if (sum > most) likeliest = c;
+    most = std::max(sum, most);
+  });
+  cells /= cells.sum();
+  std::array<float, grid_size> heart{};
+  for (std::size_t i = 0; i < grid_size; ++i) {
+    const std::size_t cell = i / rates_a_cell;
+    constexpr float width = rates_a_cell;
+    const float from_middle = (static_cast<float>(i % rates_a_cell) + 0.5F) / width - 0.5F;
+    const std::size_t beside = from_middle < 0.0F ? cell - std::min<std::size_t>(cell, 1) : cell + 1;
+    const float share = std::abs(from_middle);
+    heart[i] = ((1.0F - share) * cells(index(cell)) + share * cells(index(beside))) / width;
+  }
+  float sum = 0.0F;
+  for (const float h : heart) sum += h;
+  for (float& h : heart) h /= sum;
+  visit(k, heart, likeliest);
 }
 
 }  // namespace
 
-PairedPath::PairedPath()
-    : usual_step_(usual_reach_bpm + 1),
-      leaving_(Eigen::ArrayXf::Ones(index(grid_size))),
-      first_stride_(index(pair_columns)) {
-  for (std::size_t i = 0; i < grid_size; ++i) {
-    prior_.row(index(i)).setConstant(static_cast<float>(log_normal(grid_bpm(i), beside_middle_bpm, beside_sd_of_log)));
-    prior_(index(i), 0) = static_cast<float>(log_normal(grid_bpm(i), alone_middle_bpm, alone_sd_of_log));
-  }
-  for (int step = 0; step <= usual_reach_bpm; ++step) {
-    const double z = step / usual_step_bpm;
-    usual_step_(step) = static_cast<float>((1.0 - wide_share) * std::exp(-0.5 * z * z) / usual_step_bpm);
-  }
-  Pairs sums = Pairs::Ones();
-  spread_heart(sums);
-  leaving_ = sums.col(0).inverse();
-
-  const double each = 1.0 / static_cast<double>(stride_count);
-  first_stride_.setConstant(static_cast<float>((1.0 - begins_at_rest) * each));
-  first_stride_(0) = static_cast<float>(begins_at_rest);
-  stride_steps_.row(0).setConstant(static_cast<float>(stride_begins * each));
-  stride_steps_(0, 0) = static_cast<float>(1.0 - stride_begins);
-  for (Eigen::Index from = 1; from < stride_steps_.rows(); ++from) {
-    Eigen::ArrayXf near(index(stride_count));
-    for (Eigen::Index to = 0; to < near.size(); ++to) {
-      const double z = stride_step * static_cast<double>(to + 1 - from) / usual_stride_step;
-      near(to) = static_cast<float>(std::exp(-0.5 * z * z));
-    }
-    near *= static_cast<float>(1.0 - stride_jumps) / near.sum();
-    near += static_cast<float>(stride_jumps * each);
-    stride_steps_.row(from).tail(near.size()) = static_cast<float>(1.0 - stride_ends) * near.matrix().transpose();
-    stride_steps_(from, 0) = static_cast<float>(stride_ends);
-  }
+PairedPath::PairedPath() : heart_steps_(heart_step, heart_cells, padded_cells, rates_a_cell * grid_step_bpm) {
+  prior_.col(0) = log_normal_cells(alone_middle_bpm, alone_sd_of_log);
+  prior_.col(1) = log_normal_cells(beside_middle_bpm, beside_sd_of_log);
+  first_.values.setConstant((1.0F - begins_at_rest) * each_stride);
+  first_.values.col(0).setConstant(begins_at_rest);
+  first_.possible.set();
 }
 
-void PairedPath::likelihood(const Evidence& evidence, std::size_t k, Pairs& likelihood) const {
-  evidence(k, likelihood);
-  likelihood = (likelihood - likelihood.maxCoeff()).exp() * prior_;
+void PairedPath::look(const Evidence& evidence, std::size_t k, Pairs& seen) const {
+  evidence(k, seen);
+  for_each_column(seen, 0, [&](std::size_t c) { seen.values.col(index(c)) *= prior_.col(c == 0 ? 0 : 1); });
 }
 
-void PairedPath::spread_heart(Pairs& pairs) const {
-  constexpr auto size = static_cast<Eigen::Index>(grid_size);
-  Pairs spread = usual_step_(0) * pairs;
-  for (Eigen::Index step = 1; step < usual_step_.size(); ++step) {
-    spread.topRows(size - step) += usual_step_(step) * pairs.bottomRows(size - step);
-    spread.bottomRows(size - step) += usual_step_(step) * pairs.topRows(size - step);
-  }
-  // The double exponential, as a sum that fades upwards and one that fades downwards.
-  const auto fade = static_cast<float>(std::exp(-1.0 / wide_step_bpm));
-  const auto height = static_cast<float>(wide_share / wide_step_bpm);
-  Eigen::Array<float, 1, static_cast<int>(pair_columns)> up, down;
-  up.setZero();
-  down.setZero();
-  for (Eigen::Index i = 0; i < size; ++i) {
-    up = fade * up + pairs.row(i);
-    spread.row(i) += height * up;
-    spread.row(size - 1 - i) += height * down;
-    down = fade * (down + pairs.row(size - 1 - i));
-  }
-  pairs = spread;
+void PairedPath::begin(const Pairs& seen, Pairs& begun) const {
+  begun = first_;
+  multiply(begun, seen);
+  normalise(begun);
+  leave_faint(begun);
 }
 
-void PairedPath::step(Pairs& pairs) const {
-  pairs.colwise() *= leaving_;
-  spread_heart(pairs);
-  pairs = (pairs.matrix() * stride_steps_).array().eval();
+void PairedPath::go_on(const Pairs& past, const Pairs& seen, Pairs& next) const {
+  Pairs moved;
+  moved.possible = past.possible;
+  for_each_column(past, 0, [&](std::size_t c) { heart_steps_.forward(column_of(past, c), column_of(moved, c)); });
+  const HeartCells moving = all_strides(moved), still = moved.values.col(0);
+  const HeartCells anywhere = each_stride * (stride_begins * still + stride_goes_on * stride_jumps * moving);
+  for_each_column(moved, 1, [&](std::size_t c) { moved.values.col(index(c)) *= stride_steps().leaving[c]; });
+  next.possible = seen.possible;
+  next.values.col(0) = (1.0F - stride_begins) * still + stride_ends * moving;
+  for_each_column(next, 1, [&](std::size_t c) {
+    next.values.col(index(c)) = anywhere;
+    add_near_strides(moved, c, stride_goes_on * (1.0F - stride_jumps), next);
+  });
+  multiply(next, seen);
+  normalise(next);
+  leave_faint(next);
 }
 
-void PairedPath::step_back(Pairs& pairs) const {
-  pairs = (pairs.matrix() * stride_steps_.transpose()).array().eval();
-  spread_heart(pairs);
-  pairs.colwise() *= leaving_;
+void PairedPath::go_back(Pairs& ahead, const Pairs& seen, const std::bitset<pair_columns>& possible) const {
+  multiply(ahead, seen);
+  for_each_column(ahead, 0, [&](std::size_t c) { heart_steps_.back(column_of(ahead, c), column_of(ahead, c)); });
+  const HeartCells still = ahead.values.col(0);
+  const HeartCells anywhere = each_stride * all_strides(ahead);
+  Pairs before;
+  before.possible = possible;
+  before.values.col(0) = (1.0F - stride_begins) * still + stride_begins * anywhere;
+  const HeartCells jumping = stride_goes_on * stride_jumps * anywhere + stride_ends * still;
+  for_each_column(before, 1, [&](std::size_t c) {
+    before.values.col(index(c)) = jumping;
+    add_near_strides(ahead, c, stride_goes_on * (1.0F - stride_jumps) * stride_steps().leaving[c], before);
+  });
+  normalise(before);
+  ahead = before;
 }
 
 void PairedPath::smooth(std::size_t windows, const Evidence& evidence, const Visitor& visit) const {
-  if (windows == 0) return;
-  std::vector<Pairs> seen(std::min(block, windows)), forward(seen.size());
-  std::vector<Pairs> starts;  // predictions for the first window of each block
-  starts.reserve(windows / block + 1);
-  Pairs next = first_stride_.array().replicate(index(grid_size), 1);
-  const auto go_through = [&](std::size_t first) {
-    for (std::size_t k = first; k < std::min(first + block, windows); ++k) {
-      likelihood(evidence, k, seen[k - first]);
-      next *= seen[k - first];
-      next /= next.sum();
-      forward[k - first] = next;
-      step(next);
-    }
-  };
+  const std::size_t kept = std::min(block + look_ahead, windows);
+  std::vector<Pairs> seen(kept), forward(kept);
+  std::size_t reached = 0;
   for (std::size_t first = 0; first < windows; first += block) {
-    starts.push_back(next);
-    go_through(first);
-  }
-  Pairs ahead = Pairs::Ones();
-  for (std::size_t first = (windows - 1) / block * block;; first -= block) {
-    if (first + block < windows) {
-      next = starts[first / block];
-      go_through(first);
+    const std::size_t last = std::min(first + block + look_ahead, windows);
+    for (; reached < last; ++reached) {
+      Pairs &now = seen[reached % kept], &begun = forward[reached % kept];
+      look(evidence, reached, now);
+      if (reached == 0) begin(now, begun);
+      if (reached > 0) go_on(forward[(reached - 1) % kept], now, begun);
     }
-    for (std::size_t k = std::min(first + block, windows); k-- > first;) {
-      visit_pairs(k, forward[k - first] * ahead, visit);
-      ahead *= seen[k - first];
-      step_back(ahead);
-      ahead /= ahead.sum();
+    Pairs ahead = anything();
+    for (std::size_t k = last; k-- > first;) {
+      if (k < first + block) visit_product(k, forward[k % kept], ahead, visit);
+      if (k > first) go_back(ahead, seen[k % kept], forward[(k - 1) % kept].possible);
     }
-    if (first == 0) return;
   }
 }
 
 void PairedPath::follow(std::size_t windows, const Evidence& evidence, const Visitor& visit) const {
-  Pairs seen, past = first_stride_.array().replicate(index(grid_size), 1);
+  const Pairs ahead = anything();
+  Pairs seen, past, now;
   for (std::size_t k = 0; k < windows; ++k) {
-    likelihood(evidence, k, seen);
-    past *= seen;
-    past /= past.sum();
-    visit_pairs(k, past, visit);
-    step(past);
+    look(evidence, k, seen);
+    if (k == 0) begin(seen, now);
+    if (k > 0) go_on(past, seen, now);
+    visit_product(k, now, ahead, visit);
+    std::swap(past, now);
   }
 }
 

@@ -51,7 +51,10 @@ RateCertainty certainty_of(double rate_bpm, std::span<const float> posterior, co
   const double x = curve.constant + curve.agreement * std::log(clues.agreement / (1.0 - clues.agreement)) +
                    curve.concentration * std::log(std::max(clues.concentration, least_concentration));
   RateCertainty result;
-  result.confidence = std::min(most_confidence, 1.0 / (1.0 + std::exp(-x)));
+  const double followed = std::min(most_confidence, 1.0 / (1.0 + std::exp(-x)));
+  // Without an anchor the surest are held down most, and stay the surest.
+  const double alone = followed - (1.0 - clues.support.without_anchor) * followed * followed;
+  result.confidence = alone + clues.support.anchored * (followed - alone);
 
   // Share of the double exponential below an offset.
   const auto below = [&](double offset) {
@@ -67,10 +70,19 @@ RateCertainty certainty_of(double rate_bpm, std::span<const float> posterior, co
   bool low_found = false;
   for (std::size_t i = 0; i < grid_size; ++i) {
     const double mass = 0.5 * (static_cast<double>(posterior[i]) + uniform);
+    const auto total_at = [&](double end, double share) {
+      return result.confidence * below(end - rate_bpm) + (1.0 - result.confidence) * (spread + mass * share);
+    };
+    // Only the cells that hold an end are looked into.
+    const double whole = total_at(cell_low(i) + grid_step_bpm, 1.0);
+    if (low_found ? whole < 0.975 : whole < 0.025) {
+      spread += mass;
+      previous = whole;
+      continue;
+    }
     for (int part = 1; part <= parts; ++part) {
       const double end = cell_low(i) + grid_step_bpm * part / parts;
-      const double total =
-          result.confidence * below(end - rate_bpm) + (1.0 - result.confidence) * (spread + mass * part / parts);
+      const double total = total_at(end, static_cast<double>(part) / parts);
       if (!low_found && total >= 0.025) {
         result.low_bpm = end - grid_step_bpm / parts;
         low_found = true;

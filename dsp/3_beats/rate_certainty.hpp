@@ -3,12 +3,15 @@
 
 #include <span>
 
+#include "heart_support.hpp"
+
 namespace pulsewright::beats_stage {
 
 /// What is known of one window's rate.
 struct RateClues {
   double agreement = 0;      ///< TrackPoint::agreement
   double concentration = 0;  ///< TrackPoint::concentration
+  HeartSupport support;
   bool causal = false;
   bool motion_used = false;
 };
@@ -25,7 +28,7 @@ struct RateCertainty {
 /// The median of a posterior over the grid, between grid points as if each spread evenly over its cell.
 [[nodiscard]] double median_rate(std::span<const float> posterior);
 
-/// The clues become a confidence c by a logistic curve fitted on the development recordings. The truth is then taken to be distributed as c parts of a double
+/// The clues become a confidence c by a logistic curve fitted on the development recordings, held down as far as the rate lacks an anchor. The truth is then taken to be distributed as c parts of a double
 /// exponential around the rate and 1 - c parts of the posterior mixed evenly with every rate of the grid; the interval is between its 2.5 and 97.5 % points.
 [[nodiscard]] RateCertainty certainty_of(double rate_bpm, std::span<const float> posterior, const RateClues& clues);
 

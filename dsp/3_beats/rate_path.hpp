@@ -2,15 +2,16 @@
 #pragma once
 
 #include <Eigen/Dense>
+#include <cstddef>
 #include <functional>
 #include <span>
 #include <vector>
 
+#include "heart_steps.hpp"
 #include "rate_evidence.hpp"
 
 namespace pulsewright::beats_stage {
 
-/// Steps of the heart rate from one window to the next, 2 s later, are normal or, now and then, wide (a double exponential).
 class RatePath {
  public:
   RatePath();
@@ -24,12 +25,17 @@ class RatePath {
   void follow(std::span<const RateWeights> windows, std::size_t ahead, const Visitor& visit) const;
 
  private:
-  [[nodiscard]] Eigen::VectorXf likelihood(const RateWeights& weights) const;
-  [[nodiscard]] std::vector<Eigen::VectorXf> likelihoods(std::span<const RateWeights> windows) const;
+  /// A value for each rate of the grid, and rests that are 0.
+  using Row = Eigen::Array<float, static_cast<int>(padded_grid_size), 1>;
 
-  Eigen::MatrixXf steps_;       ///< row: from, column: to
-  Eigen::MatrixXf steps_back_;  ///< its transpose
-  Eigen::ArrayXf prior_;
+  [[nodiscard]] std::vector<Row> likelihoods(std::span<const RateWeights> windows) const;
+  /// Probabilities of one window -> those of the next, given what it shows.
+  [[nodiscard]] Row next(Row past, const Row& seen) const;
+  /// Likelihood of what follows a window -> that of what follows the window before, given what this one shows.
+  [[nodiscard]] Row before(const Row& ahead, const Row& seen) const;
+
+  HeartSteps steps_;
+  Row prior_;
 };
 
 }  // namespace pulsewright::beats_stage

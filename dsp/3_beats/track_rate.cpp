@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <optional>
 #include <utility>
@@ -7,7 +6,9 @@
 
 #include "paired_evidence.hpp"
 #include "paired_path.hpp"
+#include "pulse_spectra.hpp"
 #include "pulsewright/rate_track.hpp"
+#include "rate_blur.hpp"
 #include "rate_certainty.hpp"
 #include "rate_evidence.hpp"
 #include "rate_path.hpp"
@@ -45,20 +46,20 @@ double concentration_at(const RateWeights& weights, double bpm) {
 
 /// Weights, lessened away from where a posterior has its mass.
 RateWeights near_to(std::span<const float> posterior, RateWeights weights) {
-  static const auto fading = [] {
-    std::array<float, near_reach + 1> one{};
+  static const RateBlur fading = [] {
+    std::vector<float> one(near_reach + 1);
     for (std::size_t i = 0; i < one.size(); ++i) {
       const double z = static_cast<double>(i) * grid_step_bpm / near_bpm;
       one[i] = static_cast<float>(std::exp(-0.5 * z * z));
     }
-    return one;
+    return RateBlur{std::move(one)};
   }();
+  std::vector<float> mass(posterior.begin(), posterior.end());
+  mass.resize(padded_grid_size);
+  fading.over(mass, mass);
   float most = 0.0F;
   for (std::size_t i = 0; i < grid_size; ++i) {
-    float mass = 0.0F;
-    for (std::size_t j = i - std::min(i, near_reach); j < std::min(grid_size, i + near_reach + 1); ++j)
-      mass += posterior[j] * fading[i < j ? j - i : i - j];
-    weights[i] *= mass;
+    weights[i] *= mass[i];
     most = std::max(most, weights[i]);
   }
   for (float& w : weights) w = most > 0.0F ? w / most : 1.0F;
@@ -70,9 +71,6 @@ bool coincide(double rate, double cadence) {
          same_line_bpm;
 }
 
-/// First samples of the windows.
-using Places = std::vector<std::optional<std::size_t>>;
-
 /// What the windows' spectra say of the rate, one by one.
 struct Evidence {
   explicit Evidence(std::size_t windows) : weights(windows), readable(windows), heart(windows) {
@@ -80,16 +78,17 @@ struct Evidence {
   }
   std::vector<RateWeights> weights;
   std::vector<bool> readable;
-  /// Where the heart was told from a stride: probabilities of its rates, and the concentration before the closer look.
+  /// Where the heart was told from a stride: probabilities of its rates, its lines, and the concentration before the closer look.
   struct Heart {
     std::vector<float> posterior;
     double concentration = 0;
+    RateLines lines;
   };
   std::vector<Heart> heart;
 };
 
 /// With motion channels: what they explain is taken out.
-Evidence beside_motion(const RateSignals& signals, const Places& places, const TrackOptions& options,
+Evidence beside_motion(const RateSignals& signals, const WindowPlaces& places, const TrackOptions& options,
                        std::vector<TrackPoint>& points) {
   SpectralView view{signals, options.streaming};
   Evidence found{places.size()};
@@ -104,21 +103,18 @@ Evidence beside_motion(const RateSignals& signals, const Places& places, const T
 }
 
 /// Without: a stride is looked for in the pulse itself and followed beside the heart; then it is taken out, and what lies far from where the heart was found counts little.
-Evidence without_motion(const RateSignals& signals, const Places& places, const TrackOptions& options) {
-  PairedView view{signals};
-  const auto look = [&](std::size_t k) { view.look(places[k].value_or(signals.size())); };
+Evidence without_motion(const RateSignals& signals, const WindowPlaces& places, const TrackOptions& options) {
+  PulseSpectra spectra{signals, places};
+  PairedView view{spectra};
   Evidence found{places.size()};
-  const auto pairs = [&](std::size_t k, Pairs& log_likelihood) {
-    look(k);
-    view.weigh(log_likelihood);
-  };
+  const auto pairs = [&](std::size_t k, Pairs& likelihood) { view.weigh(k, likelihood); };
   const auto keep = [&](std::size_t k, std::span<const float> heart, std::size_t column) {
-    look(k);
-    if (!view.readable()) return;
-    const RateWeights weights = view.weights(column);
+    if (!view.readable(k)) return;
+    const RateWeights weights = view.weights(k, column);
     found.readable[k] = true;
     found.weights[k] = near_to(heart, weights);
-    found.heart[k] = {{heart.begin(), heart.end()}, concentration_at(weights, median_rate(heart))};
+    const double rate = median_rate(heart);
+    found.heart[k] = {{heart.begin(), heart.end()}, concentration_at(weights, rate), view.lines(k, rate)};
   };
   const PairedPath path;
   if (options.streaming) {
@@ -130,8 +126,8 @@ Evidence without_motion(const RateSignals& signals, const Places& places, const 
 }
 
 /// Every window of the recording, and where its samples are.
-Places lay_windows(const RateSignals& signals, Seconds duration, std::vector<TrackPoint>& points) {
-  Places places;
+WindowPlaces lay_windows(const RateSignals& signals, Seconds duration, std::vector<TrackPoint>& points) {
+  WindowPlaces places;
   const double window = std::round(samples_in(track_window, signals.rate));
   const double last_first = static_cast<double>(signals.size()) - window;
   for (std::size_t k = 0;; ++k) {
@@ -162,7 +158,7 @@ RateTrack track_rate(const Recording& recording, const TrackOptions& options) {
   track.motion_used = !signals.acceleration.empty() || !signals.rotation.empty();
   if (options.streaming) track.delay = static_cast<double>(causal_steps_ahead) * track_step + motion_filter_reach;
 
-  const Places places = lay_windows(signals, recording.duration, track.points);
+  const WindowPlaces places = lay_windows(signals, recording.duration, track.points);
   if (places.empty()) {
     track.warnings.push_back({"shorter_than_window", "shorter than the 8 s that the rate is followed in"});
     return track;
@@ -188,23 +184,39 @@ RateTrack track_rate(const Recording& recording, const TrackOptions& options) {
     path.smooth(found.weights, keep);
   }
 
+  std::vector<SupportClues> clues;
+  clues.reserve(places.size());
   for (std::size_t k = 0; k < places.size(); ++k) {
     TrackPoint& point = track.points[k];
     if (!point.rate) continue;
     const std::size_t from = k - std::min(k, clue_reach);
     const std::size_t to = std::min(places.size(), k + 1 + (options.streaming ? 0 : clue_reach));
     double concentration = 0.0, log_odds = 0.0, count = 0.0;
+    RateLines lines;
     for (std::size_t j = from; j < to; ++j) {
       if (!track.points[j].rate) continue;
       concentration += concentrations[j];
       log_odds += std::log(agreements[j] / (1.0 - agreements[j]));
+      lines += found.heart[j].lines;
       count += 1.0;
     }
     point.concentration = concentration / count;
     point.agreement = 1.0 / (1.0 + std::exp(-log_odds / count));
-    const RateCertainty certainty =
-        certainty_of(point.rate->value(), posteriors[k],
-                     {point.agreement, point.concentration, options.streaming, track.motion_used});
+    const auto windows = static_cast<float>(count);
+    clues.push_back({point.rate->value(),
+                     {lines.first / windows, lines.overtones / windows, lines.between / windows},
+                     point.agreement});
+  }
+  std::vector<HeartSupport> supports(clues.size());
+  if (!track.motion_used) supports = heart_support(clues, options.streaming);
+
+  std::size_t answered = 0;
+  for (std::size_t k = 0; k < places.size(); ++k) {
+    TrackPoint& point = track.points[k];
+    if (!point.rate) continue;
+    const RateCertainty certainty = certainty_of(
+        point.rate->value(), posteriors[k],
+        {point.agreement, point.concentration, supports[answered++], options.streaming, track.motion_used});
     point.confidence = certainty.confidence;
     point.low = BeatsPerMinute{certainty.low_bpm};
     point.high = BeatsPerMinute{certainty.high_bpm};

@@ -58,7 +58,7 @@ inline constexpr Seconds track_step{2.0};
 ///
 /// Without motion channels a stride, the rhythm of arms, legs or pedals, is looked for in the pulse itself: one hidden Markov model follows the heart and the stride at once,
 /// each explaining its lines of the spectrum by least squares; the stride's lines are then taken out, and the rate is followed near the heart that was found. A recording that
-/// begins at rest shows which line is the heart; in one that begins in motion a stride may still be taken for it: `join_rates` warns of that.
+/// begins or ends at rest shows which line is the heart; in one that does not, a stride may be taken for it: then no rate is sure, intervals are wide, and `join_rates` warns.
 ///
 /// Rates between 30 and 230 beats/min.
 /// Signals below 16 Hz, or shorter than a window: no points and a warning. Throws Error{usage} when there is no pulse channel, or a position is not one of

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <random>
+#include <vector>
 
 #include "3_beats/running_scene.hpp"
 #include "pulsewright/rate_track.hpp"
@@ -64,22 +65,56 @@ TEST(RateTrack, TellsTheHeartFromTheStepsWithoutAMotionChannel) {
   }
 }
 
-TEST(RateTrack, GoesOnWithTheHeartWhenStepsBeginAndEndWithoutAMotionChannel) {
+/// Four minutes: steps from the second to the third, rest around them.
+struct WalkBetweenRests {
   RunningScene scene;
-  scene.seconds = 240;
-  scene.heart = [](double t) {
+  Recording recording;
+};
+
+WalkBetweenRests walk_between_rests() {
+  WalkBetweenRests walk;
+  walk.scene.seconds = 240;
+  walk.scene.heart = [](double t) {
     return t < 60.0 ? 75.0 : t < 180.0 ? 75.0 + 0.6 * (t - 60.0) : 147.0 - 0.4 * (t - 180.0);
   };
-  Recording moving = running(scene);
-  scene.motion_gain = 0.0;
-  const Recording still = running(scene);
+  walk.recording = running(walk.scene);
+  walk.scene.motion_gain = 0.0;
+  const Recording still = running(walk.scene);
   const auto steps = [](std::size_t i) { return i >= 60 * 125 && i < 180 * 125; };
-  for (std::size_t i = 0; i < moving.channels[0].samples.size(); ++i) {
-    if (!steps(i)) moving.channels[0].samples[i] = still.channels[0].samples[i];
+  std::vector<float>& samples = walk.recording.channels[0].samples;
+  for (std::size_t i = 0; i < samples.size(); ++i) {
+    if (!steps(i)) samples[i] = still.channels[0].samples[i];
   }
+  return walk;
+}
+
+TEST(RateTrack, GoesOnWithTheHeartWhenStepsBeginAndEndWithoutAMotionChannel) {
+  const WalkBetweenRests walk = walk_between_rests();
   TrackOptions options;
   options.motion.emplace();
-  EXPECT_LT(mean_error(track_rate(moving, options), scene.heart), 1.5);
+  const RateTrack track = track_rate(walk.recording, options);
+  EXPECT_LT(mean_error(track, walk.scene.heart), 1.5);
+  EXPECT_GT(mean_confidence(track), 0.85);
+}
+
+TEST(RateTrack, IsNeverSureOfAHeartThatItOnlySawInMotionWithoutAMotionChannel) {
+  WalkBetweenRests walk = walk_between_rests();
+  std::vector<float>& samples = walk.recording.channels[0].samples;
+  samples = {samples.begin() + 70 * 125, samples.begin() + 170 * 125};
+  walk.recording.duration = Seconds{100};
+  TrackOptions options;
+  options.motion.emplace();
+  for (const bool streaming : {false, true}) {
+    options.streaming = streaming;
+    for (const TrackPoint& point : track_rate(walk.recording, options).points) {
+      EXPECT_LE(*point.confidence, 0.8);
+      const double truth = walk.scene.heart(70.0 + middle_of(point));
+      EXPECT_LE(point.low->value(), truth);
+      EXPECT_GE(point.high->value(), truth);
+      // As wide as what the heart may be.
+      EXPECT_GT(point.high->value() - point.low->value(), 50.0);
+    }
+  }
 }
 
 TEST(RateTrack, DoesNotTakeASlowPulseForAStride) {

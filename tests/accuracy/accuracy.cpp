@@ -13,21 +13,11 @@ int main(int argc, char** argv) {
   std::string set = "arrhythmia";
   bool development = false;
   app.add_option("data", request.data, "folder that holds the data sets")->required();
-  const std::vector<std::string> sets{"arrhythmia",
-                                      "arrhythmia-labels",
-                                      "arrhythmia-noise",
-                                      "arrhythmia-confidence",
-                                      "anaesthesia-pulse",
-                                      "anaesthesia-ecg",
-                                      "exercise-ecg",
-                                      "rate-treadmill",
-                                      "rate-wrist",
-                                      "rate-bedside",
-                                      "rate-bedside-ecg",
-                                      "rate-anaesthesia",
-                                      "rate-clip",
-                                      "breathing-anaesthesia",
-                                      "breathing-bedside"};
+  const std::vector<std::string> sets{
+      "arrhythmia",        "arrhythmia-labels", "arrhythmia-noise",      "arrhythmia-confidence",
+      "anaesthesia-pulse", "anaesthesia-ecg",   "exercise-ecg",          "rate-treadmill",
+      "rate-wrist",        "rate-bedside",      "rate-bedside-ecg",      "rate-bedside-beats",
+      "rate-anaesthesia",  "rate-clip",         "breathing-anaesthesia", "breathing-bedside"};
   app.add_option("--set", set, "which table")->check(CLI::IsMember(sets));
   app.add_flag("--development", development, "development records only");
   app.add_flag("--streaming", request.streaming, "the causal form");
@@ -38,6 +28,7 @@ int main(int argc, char** argv) {
   accuracy::RateRequest rate;
   bool still = false, risk = false;
   app.add_flag("--without-motion", still, "rates: leave the motion channels alone");
+  app.add_option("--begin", rate.begin_s, "rates: cut recordings to begin so many seconds late, a multiple of 2");
   app.add_flag("--risk", risk, "rates: error of the surest share of the windows");
   app.add_flag("--every-window", rate.every_window, "rates: answer every window, however unsure");
   app.add_flag("--summary", request.summary, "pooled rows only");

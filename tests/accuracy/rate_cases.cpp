@@ -128,13 +128,26 @@ void for_each_clip(const std::function<void(const RateCase&)>& visit) {
 
 }  // namespace
 
+RateCase begun_late(RateCase one, Seconds start) {
+  for (Channel& channel : one.recording.channels) {
+    const auto samples = static_cast<std::ptrdiff_t>(std::lround(samples_in(start, channel.rate)));
+    channel.samples.erase(channel.samples.begin(),
+                          channel.samples.begin() + std::min(samples, std::ssize(channel.samples)));
+  }
+  one.recording.duration = one.recording.duration - start;
+  const auto windows = std::lround(start / track_step);
+  one.reference.erase(one.reference.begin(),
+                      one.reference.begin() + std::min<std::ptrdiff_t>(windows, std::ssize(one.reference)));
+  return one;
+}
+
 void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool test_records,
                         const std::function<void(const RateCase&)>& visit) {
   if (set == RateSet::clip) {
     if (test_records) for_each_clip(visit);
     return;
   }
-  const bool bedside = set == RateSet::bedside || set == RateSet::bedside_ecg;
+  const bool bedside = set == RateSet::bedside || set == RateSet::bedside_ecg || set == RateSet::bedside_beats;
   const auto folder = data / (set == RateSet::treadmill ? "treadmill_pulse"
                               : set == RateSet::wrist   ? "exercise_wrist"
                               : bedside                 ? "bedside"
@@ -151,6 +164,7 @@ void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool tes
       case RateSet::treadmill: one.development = is_odd(name.substr(0, name.find("_type"))); break;
       case RateSet::wrist: one.development = !name.starts_with("s4"); break;
       case RateSet::bedside:
+      case RateSet::bedside_beats:
       case RateSet::bedside_ecg: one.development = is_odd(name); break;
       case RateSet::clip: break;
       case RateSet::anaesthesia: one.development = anaesthesia_development.contains(name); break;
@@ -171,6 +185,13 @@ void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool tes
         one.reference =
             rates_of_monitor(folder / (name + "_Numerics.csv"), set == RateSet::bedside ? monitor_pulse : monitor_hr);
         break;
+      case RateSet::bedside_beats: {
+        one.recording = load(folder / (name + ending));
+        const BeatTrain beats = find_beats(
+            one.recording, {.kind = KindChoice::ecg, .channels = {}, .condition = {}, .ecg = {}, .pulse = {}});
+        one.reference = rates_of_beats(beats, beats.unreadable);
+        break;
+      }
       case RateSet::clip: break;
       case RateSet::anaesthesia: {
         one.recording = load(folder / (name + ".csv"), Hertz{300.0});

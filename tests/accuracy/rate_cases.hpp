@@ -19,16 +19,20 @@ struct RateCase {
   std::vector<std::optional<double>> reference;
 };
 
-enum class RateSet { treadmill, wrist, bedside, bedside_ecg, anaesthesia, clip };
+enum class RateSet { treadmill, wrist, bedside, bedside_ecg, bedside_beats, anaesthesia, clip };
 
 /// Hands over every case of a set in order of its names, the test recordings only when asked for.
 ///
 /// treadmill: the reference file's own windows. wrist: 60 (N - 1) / (last - first) of the reference beats in a window; none where an interval is below
 /// 0.45 or above 2.2 times the window's median (known blemishes of the reference). bedside: mean of the monitor's PULSE from the start of the window + 4 s to its end + 4 s (the
-/// monitor averages and lags; set on the odd recordings). bedside_ecg: the same of its HR, which is from its ECG. anaesthesia: pulse peaks as wrist, none in a window that touches
+/// monitor averages and lags; set on the odd recordings). bedside_ecg: the same of its HR, which is from its ECG. bedside_beats: beats that the library finds in
+/// all ECG signals of the recording, as wrist, none in a window that touches an unreadable span. anaesthesia: pulse peaks as wrist, none in a window that touches
 /// a marked artefact span. clip: a finger clip of 64 Hz and 10 bits with its accelerometer on a simulated stair-climb, contact lost once a minute, two seeds for each
 /// of the simulator's people, none of whom is a development record; reference from the true pulse peaks.
 void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool test_records,
                         const std::function<void(const RateCase&)>& visit);
+
+/// The case without its first seconds, a whole number of steps: so does a recording begin in motion. Times count from the new start.
+[[nodiscard]] RateCase begun_late(RateCase one, pulsewright::Seconds start);
 
 }  // namespace accuracy

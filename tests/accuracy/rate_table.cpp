@@ -28,6 +28,7 @@ RateSet set_of(const std::string& word) {
   if (word == "wrist") return RateSet::wrist;
   if (word == "clip") return RateSet::clip;
   if (word == "bedside-ecg") return RateSet::bedside_ecg;
+  if (word == "bedside-beats") return RateSet::bedside_beats;
   return word == "bedside" ? RateSet::bedside : RateSet::anaesthesia;
 }
 
@@ -121,7 +122,8 @@ void print_risk(const std::string& word, std::vector<Answer> answers) {
 
 void risk_table(const Request& request, const RateRequest& rate, const std::string& set) {
   std::vector<Answer> development, test;
-  for_each_rate_case(request.data, set_of(set), request.test_records, [&](const RateCase& one) {
+  for_each_rate_case(request.data, set_of(set), request.test_records, [&](const RateCase& whole) {
+    const RateCase one = begun_late(whole, Seconds{rate.begin_s});
     collect(one, rates_of(one.recording, rate), one.development ? development : test);
   });
   fmt::print("| recordings   | surest % | windows | least confidence |      MAE | within 5 % |\n");
@@ -134,7 +136,8 @@ void rate_table(const Request& request, const RateRequest& rate, const std::stri
   fmt::print("| recording                | windows | answered % |      MAE | within 5 % | covered % |\n");
   fmt::print("|--------------------------|---------|------------|----------|------------|-----------|\n");
   RateScore development, test, all;
-  for_each_rate_case(request.data, set_of(set), request.test_records, [&](const RateCase& one) {
+  for_each_rate_case(request.data, set_of(set), request.test_records, [&](const RateCase& whole) {
+    const RateCase one = begun_late(whole, Seconds{rate.begin_s});
     const RateScore result = score(one, rates_of(one.recording, rate));
     if (!request.summary) print(one.name, result);
     add(one.development ? development : test, result);

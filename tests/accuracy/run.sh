@@ -51,13 +51,17 @@ table "Heart rate, treadmill recordings, every window answered" --set rate-tread
 table "Heart rate, the same, causal form, 4.3 s after the window" --set rate-treadmill --every-window --streaming --summary
 table "Heart rate, the same, without acceleration" --set rate-treadmill --every-window --without-motion --summary
 table "Heart rate, the same, without acceleration, causal form" --set rate-treadmill --every-window --without-motion --streaming --summary
+table "Heart rate, treadmill without acceleration, begun 80 s late, in motion" --set rate-treadmill --every-window --without-motion --begin 80 --summary
 table "Heart rate, treadmill without acceleration, error of the surest windows" --set rate-treadmill --every-window --without-motion --risk
 table "Heart rate, wrist recordings, every window answered" --set rate-wrist --every-window
 table "Heart rate, the same, as answered" --set rate-wrist --summary
 table "Heart rate, wrist recordings without motion channels, every window answered" --set rate-wrist --every-window --without-motion --summary
+table "Heart rate, wrist recordings without motion channels, as answered" --set rate-wrist --without-motion --summary
+table "Heart rate, wrist recordings without motion channels, error of the surest windows" --set rate-wrist --every-window --without-motion --risk
 table "Heart rate, wrist recordings, error of the surest windows" --set rate-wrist --every-window --risk
 table "Heart rate, bedside recordings against the monitor" --set rate-bedside --summary
 table "Heart rate, the same against the monitor's rate from its ECG" --set rate-bedside-ecg --summary
+table "Heart rate, the same against beats found in the ECG of the same recording" --set rate-bedside-beats --summary
 table "Heart rate, anaesthesia recordings against the marked pulse peaks" --set rate-anaesthesia --summary
 table "Breathing rate, anaesthesia recordings against carbon dioxide" --set breathing-anaesthesia --summary
 table "Breathing rate, bedside recordings against the monitor" --set breathing-bedside --summary
