@@ -45,7 +45,7 @@ ExitCode run(const CompareFlags& flags) {
   const bool folders = fs::is_directory(flags.inputs.reference);
   const bool study = !folders && flags.inputs.test.input.empty() && is_sheet_with(flags.inputs.reference, {"test"});
   if (!study && flags.inputs.test.input.empty())
-    throw Error(ErrorCode::usage, "TEST is missing; alone, REFERENCE is a study file with a column test");
+    throw Error(ErrorCode::usage, "compare beats needs TEST; see pulsewright compare beats --help");
   if (folders || study) {
     const BeatComparisonTable table = folders ? compare_folders(flags.inputs) : compare_study(flags.inputs);
     const Provenance provenance = provenance_of(flags, nullptr);

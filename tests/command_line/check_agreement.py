@@ -261,7 +261,7 @@ class Agreement(DocumentCase):
         self.assertIn("condition=walking", names)
         self.assertIn("bmi=<18.5", self.run_program("compare", "beats", study))
         self.run_program("compare", "beats", truth, expect=2)
-        self.assertIn("TEST is missing", self.talk)
+        self.assertIn("needs TEST", self.talk)
 
     def test_intervals_of_strangers_are_not_compared(self):
         wander = lambda seed: [sum(0.7 + 0.1 * math.sin(seed * j * j) for j in range(i)) for i in range(300)]
