@@ -15,11 +15,16 @@ struct Lanes {
 
   /// The eight floats from an address on, which need not be aligned.
   static Lanes load(const float* from) {
-    Lanes loaded;
-    std::memcpy(&loaded, from, sizeof loaded);
-    return loaded;
+    // Register by register, so that compilers keep them there.
+    Four low, high;
+    std::memcpy(&low, from, sizeof low);
+    std::memcpy(&high, from + 4, sizeof high);
+    return {low, high};
   }
-  void store(float* to) const { std::memcpy(to, this, sizeof *this); }
+  void store(float* to) const {
+    std::memcpy(to, &low, sizeof low);
+    std::memcpy(to + 4, &high, sizeof high);
+  }
 
   float operator[](std::size_t lane) const { return lane < 4 ? low[lane] : high[lane - 4]; }
 
