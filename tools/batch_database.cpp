@@ -43,14 +43,15 @@ constexpr Column columns[] = {{"file", "TEXT NOT NULL"},
 class Database {
  public:
   explicit Database(const std::string& file) : file_(file) {
-    require(::sqlite3_open_v2(file.c_str(), &handle_, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, nullptr));
+    // Even one that could not be opened is there, and has to be closed.
+    sqlite3* opened = nullptr;
+    const int result = ::sqlite3_open_v2(file.c_str(), &opened, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, nullptr);
+    handle_.reset(opened);
+    require(result);
   }
-  Database(const Database&) = delete;
-  Database& operator=(const Database&) = delete;
-  ~Database() { ::sqlite3_close(handle_); }
 
   void run(const std::string& statement) {
-    require(::sqlite3_exec(handle_, statement.c_str(), nullptr, nullptr, nullptr));
+    require(::sqlite3_exec(handle_.get(), statement.c_str(), nullptr, nullptr, nullptr));
   }
 
   /// One row into a table; values in the order of its columns.
@@ -59,7 +60,7 @@ class Database {
     for (std::size_t i = 1; i < values.size(); ++i) marks += ",?";
     sqlite3_stmt* raw = nullptr;
     const std::string statement = "INSERT INTO " + table + " VALUES (" + marks + ")";
-    require(::sqlite3_prepare_v2(handle_, statement.c_str(), -1, &raw, nullptr));
+    require(::sqlite3_prepare_v2(handle_.get(), statement.c_str(), -1, &raw, nullptr));
     const std::unique_ptr<sqlite3_stmt, int (*)(sqlite3_stmt*)> prepared(raw, &::sqlite3_finalize);
     for (std::size_t i = 0; i < values.size(); ++i) bind(raw, static_cast<int>(i) + 1, values[i]);
     if (::sqlite3_step(raw) != SQLITE_DONE) require(SQLITE_ERROR);
@@ -79,11 +80,12 @@ class Database {
 
   void require(int outcome) {
     if (outcome != SQLITE_OK)
-      throw Error(ErrorCode::unwritable, file_ + ": the database cannot be written: " + ::sqlite3_errmsg(handle_));
+      throw Error(ErrorCode::unwritable,
+                  file_ + ": the database cannot be written: " + ::sqlite3_errmsg(handle_.get()));
   }
 
   std::string file_;
-  sqlite3* handle_ = nullptr;
+  std::unique_ptr<sqlite3, int (*)(sqlite3*)> handle_{nullptr, &::sqlite3_close};
 };
 
 std::string table_statement() {

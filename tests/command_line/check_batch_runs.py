@@ -76,8 +76,12 @@ class BatchRuns(ProgramCase):
 
     def test_no_worker_outlives_its_batch(self):
         run = subprocess.Popen([PROGRAM, "batch", self.many, "--workers", "3"], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-        time.sleep(0.3)
-        children = content(f"/proc/{run.pid}/task/{run.pid}/children").split()
+        self.addCleanup(run.wait)
+        self.addCleanup(run.kill)
+        children, until = [], time.monotonic() + 10
+        while time.monotonic() < until and len(children) < 3:
+            time.sleep(0.05)
+            children = content(f"/proc/{run.pid}/task/{run.pid}/children").split()
         self.assertEqual(len(children), 3)
         run.kill()
         run.wait()
