@@ -47,7 +47,8 @@ std::vector<std::size_t> spaced_peaks(const std::vector<float>& energy, std::siz
     for (std::size_t i = first; i < last; ++i) {
       // Written in any case, and kept or not: which it will be is not to be predicted.
       found[count] = i;
-      count += static_cast<std::size_t>(energy[i] > energy[i - 1]) & static_cast<std::size_t>(energy[i] >= energy[i + 1]);
+      count +=
+          static_cast<std::size_t>(energy[i] > energy[i - 1]) & static_cast<std::size_t>(energy[i] >= energy[i + 1]);
     }
     for (const std::size_t i : std::span{found}.first(count)) {
       while (!peaks.empty() && i - peaks.back() < spacing && energy[peaks.back()] < energy[i]) peaks.pop_back();

@@ -66,8 +66,7 @@ void TemplateBank::join(std::size_t number, std::span<const float> shape) {
 Templates TemplateBank::chosen(const TemplateChoice& choice) const {
   std::vector<std::size_t> order(members_.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return members_[a] > members_[b]; });
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return members_[a] > members_[b]; });
   const double fewest = std::max<double>(choice.fewest_members, choice.smallest_share * added_);
   std::size_t count = 0;
   while (count < order.size() && count < choice.most && (count == 0 || members_[order[count]] >= fewest)) ++count;
