@@ -91,12 +91,13 @@ std::optional<Step> step_at(const std::vector<float>& shape, std::size_t at, con
   const auto rise = [&](const float* from) { return from[lengths.edge] - *from; };
   for (const float* from = centre - lengths.reach - lengths.edge / 2; from <= centre + lengths.reach; ++from)
     if (std::abs(rise(from)) > std::abs(rise(edge))) edge = from;
-  const auto [low, high] = std::minmax_element(centre - lengths.around, centre + lengths.around + 1);
-  if (std::abs(rise(edge)) < least_steepness * (*high - *low) || rise(edge) == 0) return std::nullopt;
   const Step step{static_cast<std::size_t>(edge - shape.data()), rise(edge)};
+  // Most candidates are waves, and are done with here.
+  if (step.height == 0 || !stays(edge, step.height, 1, lengths.hold, lengths)) return std::nullopt;
+  const auto [low, high] = std::minmax_element(centre - lengths.around, centre + lengths.around + 1);
+  if (std::abs(step.height) < least_steepness * (*high - *low)) return std::nullopt;
   if (rises_from_rest(edge, step.height, lengths)) return step;
-  if (share_of_wave(edge, lengths) > most_wave || !stays(edge, step.height, -1, lengths.hold, lengths) ||
-      !stays(edge, step.height, 1, lengths.hold, lengths))
+  if (share_of_wave(edge, lengths) > most_wave || !stays(edge, step.height, -1, lengths.hold, lengths))
     return std::nullopt;
   return step;
 }
@@ -119,17 +120,19 @@ std::optional<EcgTrack> without_steps(const EcgTrack& track, const std::vector<E
   const auto samples = [&](Seconds length) { return std::max<std::size_t>(1, track_samples(length, track.rate)); };
   const Lengths lengths{samples(edge_reach), samples(edge_time),   samples(around_reach), samples(holds_for),
                         samples(still_for),  samples(fades_after), samples(ramp_reach)};
-  std::vector<Step> steps;
-  bool dangerous = false;
-  for (const EcgCandidate& c : candidates) {
-    if (c.at < lengths.margin() || c.at + lengths.margin() >= track.shape.size()) continue;
-    const std::optional<Step> step = step_at(track.shape, c.at, lengths);
-    if (!step) continue;
-    dangerous = dangerous || c.beat || c.log_odds >= least_log_odds;
-    if (steps.empty() || step->at > steps.back().at + lengths.edge) steps.push_back(*step);
-  }
-  if (!dangerous) return std::nullopt;
+  const auto step_of = [&](const EcgCandidate& c) {
+    const bool inside = c.at >= lengths.margin() && c.at + lengths.margin() < track.shape.size();
+    return inside ? step_at(track.shape, c.at, lengths) : std::nullopt;
+  };
+  if (std::none_of(candidates.begin(), candidates.end(),
+                   [&](const EcgCandidate& c) { return (c.beat || c.log_odds >= least_log_odds) && step_of(c); }))
+    return std::nullopt;
 
+  std::vector<Step> steps;
+  for (const EcgCandidate& c : candidates) {
+    const std::optional<Step> step = step_of(c);
+    if (step && (steps.empty() || step->at > steps.back().at + lengths.edge)) steps.push_back(*step);
+  }
   EcgTrack stepless = track;
   for (const Step& step : steps) take_out(stepless.shape, step, lengths);
   const EcgTracker tracker{track.rate * static_cast<double>(track.step)};
