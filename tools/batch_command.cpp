@@ -228,6 +228,11 @@ ExitCode run_merge(const BatchFlags& flags) {
 ExitCode run(const BatchFlags& flags) {
   prepare_output(flags.output);
   prepare_page(flags.page);
+  check_database_target(flags.database);
+  const auto one_file = [](const std::string& a, const std::string& b) { return !a.empty() && a == b; };
+  if (one_file(flags.page.report, flags.database) || one_file(flags.page.report, flags.journal) ||
+      one_file(flags.database, flags.journal))
+    throw Error(ErrorCode::usage, "--report, --database and --journal name files of their own");
   if (flags.merge) return run_merge(flags);
   if (!flags.shard.empty() && flags.journal.empty() && flags.output.format == "text")
     throw Error(ErrorCode::usage, "--shard goes with --journal, so that the shards can be merged");

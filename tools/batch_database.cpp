@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "output_target.hpp"
 #include "pulsewright/error.hpp"
 
 namespace pulsewright::program {
@@ -105,7 +106,23 @@ std::vector<Json> values_of(const BatchRow& row) {
 
 }  // namespace
 
-void write_database(const std::filesystem::path& file, std::span<const BatchRow> rows, const Provenance& provenance) {
+void check_database_target(const std::filesystem::path& file) {
+  check_output_target("--database", file, database_begins, "database of batch");
+  std::error_code failure;
+  if (!std::filesystem::exists(file, failure) || std::filesystem::file_size(file, failure) == 0) return;
+  try {
+    Database(file.string()).run("SELECT version, options FROM provenance LIMIT 1");
+  } catch (const Error&) {
+    throw Error(ErrorCode::usage, "--database: " + file.string() +
+                                      " is another database, without the table provenance; it is not replaced. Name "
+                                      "another file");
+  }
+}
+
+void write_database(const std::filesystem::path& named, std::span<const BatchRow> rows, const Provenance& provenance) {
+  std::error_code failed;
+  const bool is_link = std::filesystem::is_symlink(std::filesystem::symlink_status(named, failed));
+  const std::filesystem::path file = is_link ? std::filesystem::weakly_canonical(named, failed) : named;
   const std::string unfinished = file.string() + ".unfinished-" + std::to_string(::getpid());
   std::error_code ignored;
   if (file.has_parent_path()) std::filesystem::create_directories(file.parent_path(), ignored);

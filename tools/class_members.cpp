@@ -6,6 +6,7 @@
 
 #include "beat_list.hpp"
 #include "pulsewright/error.hpp"
+#include "session_rates.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -20,7 +21,7 @@ struct FileRates {
 FileRates rates_of(const SheetEntry& entry, InputFlags input, const StageFlags& stages) {
   input.input = entry.file.string();
   if (!entry.channel.empty()) input.channels = {entry.channel};
-  if (holds_rates(entry.file, entry.channel)) return {read_rates(entry.file, entry.channel), std::nullopt};
+  if (holds_rates(entry.file, entry.channel)) return {session_rates(entry.file.string(), entry.channel), std::nullopt};
   if (is_beat_list(entry.file)) {
     input.form = "beats";
     return {analyze_input(input, stages).rates, std::nullopt};

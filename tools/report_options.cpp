@@ -3,6 +3,7 @@
 #include <filesystem>
 
 #include "figure_png.hpp"
+#include "output_target.hpp"
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/error.hpp"
 #include "standard_streams.hpp"
@@ -12,12 +13,6 @@ namespace pulsewright::program {
 namespace {
 
 namespace fs = std::filesystem;
-
-void refuse_folder(const char* option, const std::string& file) {
-  std::error_code failure;
-  if (!file.empty() && fs::is_directory(file, failure))
-    throw Error(ErrorCode::usage, std::string(option) + ": " + file + " is a folder; name a file in it");
-}
 
 void make_folder(const fs::path& folder) {
   std::error_code failure;
@@ -48,7 +43,7 @@ void add_page_options(CLI::App& command, PageFlags& flags) {
 }
 
 void prepare_page(const PageFlags& flags) {
-  refuse_folder("--report", flags.report);
+  check_output_target("--report", flags.report, page_begins, "page of this kind");
   if (flags.report.empty() && flags.language != PageFlags{}.language)
     throw Error(ErrorCode::usage, "--language goes with --report");
 }
@@ -70,8 +65,8 @@ void add_report_options(CLI::App& command, ReportFlags& flags) {
 }
 
 void prepare_reports(const ReportFlags& flags) {
-  refuse_folder("--report", flags.report);
-  refuse_folder("--workings", flags.workings);
+  check_output_target("--report", flags.report, page_begins, "page of this kind");
+  check_output_target("--workings", flags.workings, page_begins, "page of this kind");
   if (!flags.any() && flags.language != ReportFlags{}.language)
     throw Error(ErrorCode::usage, "--language goes with --report, --workings or --figures");
 }

@@ -11,6 +11,7 @@
 #include "message.hpp"
 #include "number_text.hpp"
 #include "record_header.hpp"
+#include "size_limit.hpp"
 #include "text_cell.hpp"
 
 namespace pulsewright {
@@ -171,6 +172,7 @@ BeatFile read_beats(const std::filesystem::path& path, std::optional<Hertz> rate
   }
   order_beats(beats.beats);
   for (const Beat& beat : beats.beats.candidates) beats.beats.duration = std::max(beats.beats.duration, beat.time);
+  check_list_time({file.name()}, beats.beats.duration.value());
   beats.beats.source = BeatSource::file;
   beats.beats.provenance.input = path.filename().string();
   beats.beats.provenance.version = version();

@@ -12,6 +12,7 @@
 #include "message.hpp"
 #include "number_text.hpp"
 #include "pulsewright/read.hpp"
+#include "size_limit.hpp"
 #include "text_cell.hpp"
 #include "text_layout.hpp"
 #include "time_column.hpp"
@@ -28,6 +29,7 @@ constexpr double mixed_share = 0.05, lowest_rate = 15, highest_rate = 400;
 
 struct RateColumns {
   std::optional<std::size_t> start, end, time, rate, low, high;
+  double time_unit_s = 1;
 };
 
 /// Name and unit as one lower-case word: `start_s`, `bpm`, `hr`.
@@ -79,6 +81,9 @@ RateColumns columns_of(const TextLayout& layout, const std::string& asked, const
       columns.time = k;
   }
   columns.rate = rate_column(layout.names, asked, file);
+  if (columns.time)
+    if (const auto unit = stated_unit(layout.names[*columns.time]); unit && seconds_in(*unit) > 0)
+      columns.time_unit_s = seconds_in(*unit);
   if (!(columns.start && columns.end) && !columns.time)
     refuse({file}, fmt::format("a table of rates has start_s and end_s, or a time in seconds; there are {}",
                                list_of(layout.names)));
@@ -168,6 +173,7 @@ RateSeries read_rates(const std::filesystem::path& path, const std::string& colu
     const auto time_of_row = [&](std::optional<std::size_t> k) {
       auto time = clock.since_first(cell(*k));
       if (!time) time = value_of(k);
+      if (time && columns.time) *time *= columns.time_unit_s;
       if (!time)
         refuse({file.name(), number, std::nullopt, layout.names[*k].name}, cell(*k), "a row of rates has a time");
       return Seconds{*time};
@@ -191,6 +197,7 @@ RateSeries read_rates(const std::filesystem::path& path, const std::string& colu
       }
     }
     series.windows.push_back(window);
+    check_list_time({file.name(), number}, (window.window.end - series.windows.front().window.start).value());
   }
   if (series.windows.empty()) refuse({file.name()}, "holds no rates");
   series.options.step = Seconds{median_step(series.windows)};

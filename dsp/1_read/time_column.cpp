@@ -67,7 +67,9 @@ constexpr const char* millisecond_names[] = {"millis",        "ms",          "mi
                                              "millisecondes", "milisegundos"};
 constexpr const char* microsecond_names[] = {"micros", "us", "microseconds", "mikrosekunden", "microsecondes"};
 
-std::optional<TimeUnit> unit_named(const ColumnName& name) {
+}  // namespace
+
+std::optional<TimeUnit> stated_unit(const ColumnName& name) {
   const std::string unit = name.unit;
   const std::string base = base_name(name);
   if (unit == "s" || one_of(base, second_names)) return TimeUnit::seconds;
@@ -78,6 +80,8 @@ std::optional<TimeUnit> unit_named(const ColumnName& name) {
   if (unit == "samples") return TimeUnit::samples;
   return std::nullopt;
 }
+
+namespace {
 
 const char* word_for(TimeUnit unit) {
   switch (unit) {
@@ -201,7 +205,7 @@ std::optional<TimeColumn> find_time_column(const TextLayout& layout, std::option
   const std::vector<double> numbers = numbers_in(layout, found->column);
   const ColumnName name = layout.names.empty() ? ColumnName{} : layout.names[found->column];
   const TimeUnit guess = guessed_unit(numbers, known_rate.has_value(), found->counts_from_1970);
-  if (const auto stated = unit_named(name)) {
+  if (const auto stated = stated_unit(name)) {
     found->unit = *stated;
     found->counts_from_1970 = found->counts_from_1970 && *stated == guess;
     return found;

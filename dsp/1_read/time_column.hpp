@@ -16,6 +16,9 @@ enum class TimeUnit { nanoseconds, microseconds, milliseconds, seconds, minutes,
 /// What one step of the unit is in seconds; 0 for samples and clock times.
 [[nodiscard]] double seconds_in(TimeUnit unit);
 
+/// The unit that the header of a time column states: `time_ms`, `elapsed (min)`, `millis`.
+[[nodiscard]] std::optional<TimeUnit> stated_unit(const ColumnName& name);
+
 struct TimeColumn {
   std::size_t column = 0;
   TimeUnit unit = TimeUnit::seconds;

@@ -31,7 +31,16 @@ int write_and_close(int descriptor, std::string_view bytes) {
 
 }  // namespace
 
-void write_file(const std::filesystem::path& path, std::string_view bytes) {
+void write_file(const std::filesystem::path& named, std::string_view bytes) {
+  std::error_code failed;
+  const std::filesystem::file_status status = std::filesystem::status(named, failed);
+  if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status) &&
+      !std::filesystem::is_directory(status))
+    throw Error(ErrorCode::unwritable, named.string() + ": is a device or a pipe, and is not replaced");
+  // A link stays, and what it leads to is replaced.
+  std::filesystem::path path = named;
+  if (std::filesystem::is_symlink(std::filesystem::symlink_status(named, failed)))
+    path = std::filesystem::weakly_canonical(named, failed);
   // Written beside its place under another name, then renamed: POSIX rename replaces in one step.
   const std::string temporary = path.string() + "." + std::to_string(::getpid()) + ".part";
   const int descriptor = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC | O_NOFOLLOW, 0666);

@@ -1,9 +1,11 @@
 """stdout is data and stderr is talk; files appear complete or not at all; the same bytes come out every time."""
+import contextlib
 import hashlib
 import json
 import os
 import pty
 import shutil
+import sqlite3
 import subprocess
 import unittest
 
@@ -138,6 +140,67 @@ class OutputFolder(ProgramCase):
         done = subprocess.run(["bash", "-c", shell], capture_output=True)
         self.assertEqual(done.returncode, 3, done.stderr)
         self.assertEqual(os.listdir(out), [])
+
+
+class OutputFiles(ProgramCase):
+    """Of --report, --workings and --database: a file takes the place of nothing but its like."""
+
+    def fail_with(self, code, *arguments):
+        self.run_program(*arguments, expect=code)
+        return self.talk
+
+    def test_no_input_is_replaced(self):
+        copy = shutil.copy(self.session, self.path("own.csv"))
+        for option in ("--report", "--workings"):
+            self.assertIn("is no page", self.fail_with(2, "analyze", copy, option, copy))
+        self.assertIn("is no database", self.fail_with(2, "batch", copy, "--database", copy))
+        with open(copy) as kept, open(self.session) as original:
+            self.assertEqual(kept.read(), original.read())
+
+    def test_a_report_replaces_a_report_and_a_link_stays_one(self):
+        page, link = self.path("page.html"), self.path("link.html")
+        self.run_program("analyze", self.session, "--report", page)
+        os.symlink("page.html", link)
+        first = os.stat(page).st_ino
+        self.run_program("analyze", self.session, "--report", link)
+        self.assertTrue(os.path.islink(link))
+        self.assertNotEqual(os.stat(page).st_ino, first)
+
+    def test_no_pipe_is_replaced(self):
+        pipe = self.path("pipe")
+        os.mkfifo(pipe)
+        for arguments in (("analyze", self.session, "--report", pipe), ("batch", self.session, "--database", pipe)):
+            self.assertIn("a device or a pipe", self.fail_with(2, *arguments))
+
+    def test_a_database_of_others_is_kept(self):
+        file = self.path("theirs.sqlite")
+        with contextlib.closing(sqlite3.connect(file)) as database:
+            database.execute("CREATE TABLE theirs (a)")
+            database.commit()
+        self.assertIn("another database", self.fail_with(2, "batch", self.session, "--database", file))
+        both = self.path("both")
+        self.assertIn("files of their own", self.fail_with(2, "batch", self.session, "--database", both, "--report", both))
+
+
+class TimesOfLists(ProgramCase):
+    def test_beats_that_count_from_1970_are_refused(self):
+        file = self.write("epoch.csv", "time_s\n" + "".join(f"{1760000000 + 0.8 * k + 0.01 * (k % 3):.3f}\n" for k in range(60)))
+        self.run_program("rate", "--input", "beats", file, expect=3)
+        self.assertIn("more than 60 days after the start", self.talk)
+
+    def test_rates_are_read_in_the_unit_that_their_time_states(self):
+        row = lambda k, time: f"{time},{120 + k % 5}\n"
+        tables = {"s": "time_s,bpm\n" + "".join(row(k, 2 * k) for k in range(300)),
+                  "ms": "time_ms,bpm\n" + "".join(row(k, 2000 * k) for k in range(300))}
+        texts = set()
+        for name, table in tables.items():
+            os.makedirs(self.path(name))
+            file = self.write(f"{name}/rates.csv", table)
+            texts.add(self.run_program("effort", "--input", "rates", file, "--age", "15", "--resting", "66"))
+        self.assertEqual(len(texts), 1, texts)
+        epoch = self.write("epoch_rates.csv", "time_s,bpm\n" + "".join(row(k, 1760000000 + 2 * k) for k in range(300)))
+        self.assertIn("10:00 long", self.run_program("effort", "--input", "rates", epoch, "--age", "15", "--resting", "66"))
+        self.assertIn("[counted_from_first_row]", self.talk)
 
 
 class SameBytes(ProgramCase):
