@@ -119,13 +119,13 @@ void check_database_target(const std::filesystem::path& file) {
   }
 }
 
-void write_database(const std::filesystem::path& named, std::span<const BatchRow> rows, const Provenance& provenance) {
+void write_database(const std::filesystem::path& file, std::span<const BatchRow> rows, const Provenance& provenance) {
   std::error_code failed;
-  const bool is_link = std::filesystem::is_symlink(std::filesystem::symlink_status(named, failed));
-  const std::filesystem::path file = is_link ? std::filesystem::weakly_canonical(named, failed) : named;
-  const std::string unfinished = file.string() + ".unfinished-" + std::to_string(::getpid());
+  const bool is_link = std::filesystem::is_symlink(std::filesystem::symlink_status(file, failed));
+  const std::filesystem::path target = is_link ? std::filesystem::weakly_canonical(file, failed) : file;
+  const std::string unfinished = target.string() + ".unfinished-" + std::to_string(::getpid());
   std::error_code ignored;
-  if (file.has_parent_path()) std::filesystem::create_directories(file.parent_path(), ignored);
+  if (target.has_parent_path()) std::filesystem::create_directories(target.parent_path(), ignored);
   try {
     {
       Database database(unfinished);
@@ -136,10 +136,10 @@ void write_database(const std::filesystem::path& named, std::span<const BatchRow
       database.insert("provenance", {provenance.version, provenance.options});
       database.run("COMMIT");
     }
-    std::filesystem::rename(unfinished, file);
+    std::filesystem::rename(unfinished, target);
   } catch (const std::filesystem::filesystem_error& error) {
     std::filesystem::remove(unfinished, ignored);
-    throw Error(ErrorCode::unwritable, file.string() + ": the database cannot be written: " + error.code().message());
+    throw Error(ErrorCode::unwritable, target.string() + ": the database cannot be written: " + error.code().message());
   } catch (...) {
     std::filesystem::remove(unfinished, ignored);
     throw;

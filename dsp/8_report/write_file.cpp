@@ -31,25 +31,25 @@ int write_and_close(int descriptor, std::string_view bytes) {
 
 }  // namespace
 
-void write_file(const std::filesystem::path& named, std::string_view bytes) {
+void write_file(const std::filesystem::path& path, std::string_view bytes) {
   std::error_code failed;
-  const std::filesystem::file_status status = std::filesystem::status(named, failed);
+  const std::filesystem::file_status status = std::filesystem::status(path, failed);
   if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status) &&
       !std::filesystem::is_directory(status))
-    throw Error(ErrorCode::unwritable, named.string() + ": is a device or a pipe, and is not replaced");
+    throw Error(ErrorCode::unwritable, path.string() + ": is a device or a pipe, and is not replaced");
   // A link stays, and what it leads to is replaced.
-  std::filesystem::path path = named;
-  if (std::filesystem::is_symlink(std::filesystem::symlink_status(named, failed)))
-    path = std::filesystem::weakly_canonical(named, failed);
+  std::filesystem::path target = path;
+  if (std::filesystem::is_symlink(std::filesystem::symlink_status(path, failed)))
+    target = std::filesystem::weakly_canonical(path, failed);
   // Written beside its place under another name, then renamed: POSIX rename replaces in one step.
-  const std::string temporary = path.string() + "." + std::to_string(::getpid()) + ".part";
+  const std::string temporary = target.string() + "." + std::to_string(::getpid()) + ".part";
   const int descriptor = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC | O_NOFOLLOW, 0666);
-  if (descriptor < 0) refuse(path, "cannot be created", errno);
+  if (descriptor < 0) refuse(target, "cannot be created", errno);
   int failure = write_and_close(descriptor, bytes);
-  if (failure == 0 && ::rename(temporary.c_str(), path.c_str()) != 0) failure = errno;
+  if (failure == 0 && ::rename(temporary.c_str(), target.c_str()) != 0) failure = errno;
   if (failure != 0) {
     ::unlink(temporary.c_str());
-    refuse(path, "cannot be written", failure);
+    refuse(target, "cannot be written", failure);
   }
 }
 
