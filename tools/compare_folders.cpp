@@ -1,12 +1,10 @@
 #include "compare_folders.hpp"
 
 #include <filesystem>
-#include <map>
 #include <vector>
 
 #include "beat_list.hpp"
 #include "pulsewright/error.hpp"
-#include "record_list.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 #include "study_pairs.hpp"
@@ -17,22 +15,6 @@ namespace {
 
 std::optional<Hertz> reference_rate(const CompareInputs& inputs) {
   return inputs.test.reference_rate ? std::optional<Hertz>(Hertz{*inputs.test.reference_rate}) : std::nullopt;
-}
-
-/// Base name of a record or file: `100` of `100.atr`, of `100.csv`, and of the record `100`.
-std::string base_name(const fs::path& path) { return path.filename().replace_extension().string(); }
-
-/// Test inputs of a folder by base name: its recordings, and its beat files where it holds no recording of that name.
-std::map<std::string, fs::path> tests_in(const fs::path& folder) {
-  std::map<std::string, fs::path> tests;
-  for (const ListedRecord& record : records_in_folder(folder)) tests.emplace(base_name(record.path), record.path);
-  std::error_code failure;
-  for (fs::directory_iterator entry(folder, failure), end; !failure && entry != end; entry.increment(failure))
-    if (is_beat_list(entry->path()) && !is_truth_file(entry->path()))
-      tests.emplace(base_name(entry->path()), entry->path());
-  if (failure)
-    throw Error(ErrorCode::unreadable, folder.string() + ": the folder cannot be read: " + failure.message());
-  return tests;
 }
 
 CompareInputs inputs_of_record(const CompareInputs& inputs, const std::string& name, const fs::path& test) {
@@ -84,7 +66,7 @@ BeatComparisonTable compare_folders(const CompareInputs& inputs) {
                 "REFERENCE is a folder and TEST (" + inputs.test.input + ") is not; give two files or two folders");
   BeatComparisonTable table;
   std::vector<BeatAgreement> all;
-  for (const auto& [name, test] : tests_in(inputs.test.input)) {
+  for (const auto& [name, test] : tests_in_folder(inputs.test.input)) {
     const CompareInputs one = inputs_of_record(inputs, name, test);
     if (!fs::exists(one.reference)) continue;
     if (progress_wanted()) talk_progress(name);

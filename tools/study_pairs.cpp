@@ -31,8 +31,6 @@ const std::vector<std::string> study_columns{"reference",
                                              "start_s",
                                              "end_s"};
 
-std::string base_name(const fs::path& path) { return path.filename().replace_extension().string(); }
-
 bool same_recording(const InputFlags& a, const InputFlags& b) {
   std::error_code ignored;
   return b.input.empty() || a.input == b.input || fs::equivalent(a.input, b.input, ignored);
@@ -76,12 +74,18 @@ std::vector<StudyPair> pairs_of_folders(const StudyInputs& inputs) {
     throw Error(ErrorCode::usage,
                 "REFERENCE is a folder and TEST (" + tests.string() + ") is not; give two files or two folders");
   std::vector<StudyPair> pairs;
-  for (const ListedRecord& listed : records_in_folder(tests)) {
+  const auto add = [&](const fs::path& test, const fs::path& reference) {
     PairInputs one = inputs.pair;
-    one.test.input = listed.path.string();
-    one.reference.input =
-        both ? (references / (base_name(listed.path) + inputs.reference_ending)).string() : one.test.input;
-    if (fs::exists(one.reference.input) || !both) pairs.push_back(settled(std::move(one), {}));
+    one.test.input = test.string();
+    one.reference.input = reference.string();
+    pairs.push_back(settled(std::move(one), {}));
+  };
+  if (both) {
+    for (const auto& [name, test] : tests_in_folder(tests))
+      if (const fs::path reference = references / (name + inputs.reference_ending); fs::exists(reference))
+        add(test, reference);
+  } else {
+    for (const ListedRecord& listed : records_in_folder(tests)) add(listed.path, listed.path);
   }
   if (pairs.empty())
     throw Error(ErrorCode::unreadable, both ? references.string() + ": holds no reference NAME" +
@@ -131,6 +135,20 @@ std::vector<StudyPair> pairs_of_study(const StudyInputs& inputs) {
 }
 
 }  // namespace
+
+std::string base_name(const fs::path& path) { return path.filename().replace_extension().string(); }
+
+std::map<std::string, fs::path> tests_in_folder(const fs::path& folder) {
+  std::map<std::string, fs::path> tests;
+  for (const ListedRecord& record : records_in_folder(folder)) tests.emplace(base_name(record.path), record.path);
+  std::error_code failure;
+  for (fs::directory_iterator entry(folder, failure), end; !failure && entry != end; entry.increment(failure))
+    if (is_beat_list(entry->path()) && !is_truth_file(entry->path()))
+      tests.emplace(base_name(entry->path()), entry->path());
+  if (failure)
+    throw Error(ErrorCode::unreadable, folder.string() + ": the folder cannot be read: " + failure.message());
+  return tests;
+}
 
 bool is_one_pair(const StudyInputs& inputs) {
   return !fs::is_directory(inputs.pair.reference.input) &&

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
@@ -27,6 +28,12 @@ struct StudyPair {
   RecordFacts facts;
   bool one_clock = false;  ///< one recording holds both sides
 };
+
+/// Base name of a record or file: `100` of `100.atr`, of `100.csv`, and of the record `100`.
+[[nodiscard]] std::string base_name(const std::filesystem::path& path);
+
+/// Test inputs of a folder by base name: its recordings, and its beat files where it holds no recording of that name.
+[[nodiscard]] std::map<std::string, std::filesystem::path> tests_in_folder(const std::filesystem::path& folder);
 
 /// REFERENCE, TEST and what says how to read them.
 void add_study_inputs(CLI::App& command, StudyInputs& inputs);

@@ -28,6 +28,14 @@ class Agreement(DocumentCase):
     def overall(self, *arguments, **more):
         return [row for row in self.rows("compare", "rate", *arguments, **more) if row["group"] == "overall"][0]
 
+    def test_two_folders_of_beat_tables_are_compared(self):
+        os.makedirs(self.path("lists"))
+        times = recordings.beat_times(120, 66)
+        for name, late in (("a_ref", 0.0), ("a", 0.01)):
+            self.write(f"lists/{name}.csv", "time_s\n" + "".join(f"{t + late:.3f}\n" for t in times))
+        for what in ("rate", "intervals"):
+            self.run_program("compare", what, self.path("lists"), self.path("lists"), "--reference-ending", "_ref.csv")
+
     def test_two_tables_of_rates(self):
         row = self.overall(self.reference, self.rates, "--align", "none")
         self.assertEqual(row["pairs_count"], "60")
