@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <vector>
 
 #include "pulsewright/bench_test.hpp"
@@ -64,23 +65,27 @@ Overlap overlap_at(const std::vector<double>& wave, const std::vector<double>& r
   return sums;
 }
 
-/// The lag in [from, to] with the largest product, either way up. Products are not divided by the overlap: of a steady rhythm the whole one counts.
-std::int64_t best_lag(const EvenSamples& wave, const EvenSamples& returned, std::int64_t from, std::int64_t to) {
-  std::int64_t best = from;
-  double most = -1;
-  for (std::int64_t lag = from; lag <= to; ++lag) {
-    const double product = std::abs(overlap_at(wave.values, returned.values, lag).xy);
-    if (product <= most) continue;
-    most = product;
-    best = lag;
-  }
-  return best;
+/// The lag in [from, to] with the largest product, either way up; of lags whose products differ by no more than the share `ties` from it, the shortest. Products are not divided by the
+/// overlap: of a steady rhythm the whole one counts.
+std::int64_t best_lag(const EvenSamples& wave, const EvenSamples& returned, std::int64_t from, std::int64_t to,
+                      double ties) {
+  std::vector<double> products;
+  products.reserve(static_cast<std::size_t>(std::max<std::int64_t>(0, to - from + 1)));
+  for (std::int64_t lag = from; lag <= to; ++lag)
+    products.push_back(std::abs(overlap_at(wave.values, returned.values, lag).xy));
+  const double least = (1 - ties) * *std::max_element(products.begin(), products.end());
+  std::optional<std::int64_t> best;
+  for (std::int64_t lag = from; lag <= to; ++lag)
+    if (products[static_cast<std::size_t>(lag - from)] >= least && (!best || std::abs(lag) < std::abs(*best)))
+      best = lag;
+  return *best;
 }
 
 }  // namespace
 
 std::optional<BenchReturn> find_wave(const BenchWave& wave, const Channel& returned) {
   constexpr double coarse_hz = 50, finest_hz = 500, least_common_s = 20, around_s = 0.06;
+  constexpr double same_product = 1e-3;  // less than one complex of a minute: they differ by whole periods
   const double fine_hz = std::min(finest_hz, returned.rate.value());
   if (!(fine_hz >= coarse_hz)) return std::nullopt;
   const EvenSamples wave_coarse = on_grid(wave, coarse_hz), back_coarse = on_grid(returned, coarse_hz);
@@ -88,10 +93,11 @@ std::optional<BenchReturn> find_wave(const BenchWave& wave, const Channel& retur
   const auto sent = static_cast<std::int64_t>(wave_coarse.values.size());
   const auto came = static_cast<std::int64_t>(back_coarse.values.size());
   if (came < least) return std::nullopt;
-  const double near_s = static_cast<double>(best_lag(wave_coarse, back_coarse, least - sent, came - least)) / coarse_hz;
+  const double near_s =
+      static_cast<double>(best_lag(wave_coarse, back_coarse, least - sent, came - least, same_product)) / coarse_hz;
   const EvenSamples wave_fine = on_grid(wave, fine_hz), back_fine = on_grid(returned, fine_hz);
   const std::int64_t lag = best_lag(wave_fine, back_fine, std::lround((near_s - around_s) * fine_hz),
-                                    std::lround((near_s + around_s) * fine_hz));
+                                    std::lround((near_s + around_s) * fine_hz), 0.0);
   const Overlap sums = overlap_at(wave_fine.values, back_fine.values, lag);
   if (!(sums.xx > 0) || !(sums.yy > 0)) return std::nullopt;
   return BenchReturn{sums.xy / sums.xx, Seconds{static_cast<double>(lag) / fine_hz},

@@ -135,6 +135,14 @@ TEST(FindWave, TellsGainPolarityAndDelay) {
   EXPECT_LT(inverted->correlation, -0.9);
 }
 
+TEST(FindWave, OfAWaveThatRepeatsTakesTheShortestDelayThatFits) {
+  Channel cut = handed_on(wave("rate_60"), 1, 0, 0, 0.01);
+  cut.samples.resize(static_cast<std::size_t>(40 * cut.rate.value()));
+  const auto found = find_wave(wave("rate_60"), cut);
+  ASSERT_TRUE(found);
+  EXPECT_NEAR(found->delay.value(), 0, 0.01);
+}
+
 TEST(FindWave, FindsNothingInSilenceNoiseOrTooLittle) {
   EXPECT_FALSE(find_wave(wave("rate_60"), handed_on(wave("rate_60"), 1, 0, -45, 0)));
   EXPECT_FALSE(find_wave(wave("rate_60"), handed_on(wave("rate_60"), 0, 0.5, 0, 0)));
