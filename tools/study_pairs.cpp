@@ -127,6 +127,8 @@ std::vector<StudyPair> pairs_of_study(const StudyInputs& inputs) {
     if (const auto rate = sheet.number(row, "reference_rate_hz")) one.reference.reference_rate = rate;
     if (const auto start = sheet.number(row, "start_s")) one.reference.start = one.test.start = start;
     if (const auto end = sheet.number(row, "end_s")) one.reference.end = one.test.end = end;
+    if (one.test.start && one.test.end && *one.test.start >= *one.test.end)
+      sheet.refuse(row, "column end_s: value '" + row.word("end_s") + "': lies after start_s");
     RecordFacts facts{row.word("name"),      row.word("person"), row.word("condition"), row.word("device"),
                       row.word("skin_tone"), row.word("sex"),    row.word("criterion"), sheet.number(row, "bmi")};
     pairs.push_back(settled(std::move(one), std::move(facts)));
