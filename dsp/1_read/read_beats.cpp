@@ -7,11 +7,11 @@
 #include "beat_files.hpp"
 #include "edf_header.hpp"
 #include "hash.hpp"
+#include "list_span.hpp"
 #include "mapped_file.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "record_header.hpp"
-#include "size_limit.hpp"
 #include "text_cell.hpp"
 
 namespace pulsewright {

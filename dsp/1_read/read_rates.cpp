@@ -8,11 +8,11 @@
 
 #include "clock_text.hpp"
 #include "hash.hpp"
+#include "list_span.hpp"
 #include "mapped_file.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "pulsewright/read.hpp"
-#include "size_limit.hpp"
 #include "text_cell.hpp"
 #include "text_layout.hpp"
 #include "time_column.hpp"
@@ -82,6 +82,7 @@ RateColumns columns_of(const TextLayout& layout, const std::string& asked, const
   }
   columns.rate = rate_column(layout.names, asked, file);
   if (columns.time)
+    // Of a clock, no unit is stated.
     if (const auto unit = stated_unit(layout.names[*columns.time]); unit && seconds_in(*unit) > 0)
       columns.time_unit_s = seconds_in(*unit);
   if (!(columns.start && columns.end) && !columns.time)
@@ -173,14 +174,13 @@ RateSeries read_rates(const std::filesystem::path& path, const std::string& colu
     const auto time_of_row = [&](std::optional<std::size_t> k) {
       auto time = clock.since_first(cell(*k));
       if (!time) time = value_of(k);
-      if (time && columns.time) *time *= columns.time_unit_s;
       if (!time)
         refuse({file.name(), number, std::nullopt, layout.names[*k].name}, cell(*k), "a row of rates has a time");
       return Seconds{*time};
     };
     RateWindow window;
     const bool spans = columns.start && columns.end;
-    window.window.start = time_of_row(spans ? columns.start : columns.time);
+    window.window.start = spans ? time_of_row(columns.start) : columns.time_unit_s * time_of_row(columns.time);
     window.window.end = spans ? time_of_row(columns.end) : window.window.start;
     if (spans && !(window.window.start < window.window.end))
       refuse({file.name(), number}, line, "a window ends after it starts");

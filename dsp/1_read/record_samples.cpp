@@ -72,6 +72,7 @@ class UnitValues {
   explicit UnitValues(const SignalSpec& spec)
       : invalid_(invalid_value(spec.coding)), gain_(spec.gain), baseline_(static_cast<double>(spec.baseline)) {
     if (invalid_ < -most_known / 2) return;
+    known_.reserve(static_cast<std::size_t>(-2 * invalid_));
     for (std::int64_t value = invalid_; value < -invalid_; ++value) known_.push_back(converted(value));
   }
 

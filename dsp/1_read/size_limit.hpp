@@ -2,8 +2,6 @@
 /// anything is allocated.
 #pragma once
 
-#include <fmt/format.h>
-
 #include <cstdint>
 
 #include "message.hpp"
@@ -18,16 +16,6 @@ inline void check_size(const Place& place, std::int64_t frames, std::int64_t per
   if (per_frame > 0 && frames > most_samples / per_frame)
     refuse(place, std::to_string(frames) + " x " + std::to_string(per_frame),
            "holds more than 1073741824 samples (4 GiB in memory), the most one recording may have; split it");
-}
-
-/// A list of beats or of rates spans no more than this: everything after it is worked out for the whole of it, gaps included.
-inline constexpr double longest_list_s = 60.0 * 86400.0;
-
-/// Refuses a time, in seconds from the start of the recording, beyond that.
-inline void check_list_time(const Place& place, double time_s) {
-  if (time_s > longest_list_s)
-    refuse(place, fmt::format("{:.15g} s", time_s),
-           "lies more than 60 days after the start; times count in seconds from the start of the recording");
 }
 
 }  // namespace pulsewright::reading

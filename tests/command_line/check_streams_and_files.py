@@ -198,6 +198,8 @@ class TimesOfLists(ProgramCase):
             file = self.write(f"{name}/rates.csv", table)
             texts.add(self.run_program("effort", "--input", "rates", file, "--age", "15", "--resting", "66"))
         self.assertEqual(len(texts), 1, texts)
+        both = self.write("both.csv", "start_s,end_s,time_ms,bpm\n" + "".join(f"{8 * k},{8 * k + 8},{8000 * k},70\n" for k in range(75)))
+        self.assertIn("10:00 long", self.run_program("effort", "--input", "rates", both, "--age", "15", "--resting", "66"))
         epoch = self.write("epoch_rates.csv", "time_s,bpm\n" + "".join(row(k, 1760000000 + 2 * k) for k in range(300)))
         self.assertIn("10:00 long", self.run_program("effort", "--input", "rates", epoch, "--age", "15", "--resting", "66"))
         self.assertIn("[counted_from_first_row]", self.talk)
