@@ -12,6 +12,8 @@ namespace {
 
 // Candidates below this logarithm of strength over the beats around, one twentieth, are not looked at further.
 constexpr float faintest = -3.0F;
+// Nor are those which the first look would put below these log-odds even if they looked just like a complex: half of them all. From -10 on beats of the development records are lost.
+constexpr double hopeless = -13.0;
 
 std::vector<EcgCandidate> looks_at(const EcgTrack& track, const std::vector<std::size_t>& restarts,
                                    const EcgOptions& options, const EcgDecided& decided, std::size_t reach) {
@@ -24,6 +26,7 @@ std::vector<EcgCandidate> looks_at(const EcgTrack& track, const std::vector<std:
   measure_against_level(candidates);
   std::erase_if(candidates, [](const EcgCandidate& c) { return !c.beat && c.to_level < faintest; });
   measure_neighbours(candidates, track.rate);
+  std::erase_if(candidates, [](const EcgCandidate& c) { return !c.beat && first_log_odds_at_best(c) < hopeless; });
   measure_likeness(candidates, track);
   score_at_first_look(candidates);
   keep_decided(candidates, decided, reach);

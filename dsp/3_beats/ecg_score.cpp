@@ -26,17 +26,7 @@ constexpr std::array<double, all_features + 1> shape_weights = {
 constexpr float quiet = -3.0F;
 constexpr float loudest = 3.0F;
 
-template <std::size_t weights>
-double weighted(const EcgCandidate& candidate, const std::array<double, weights>& weight) {
-  const auto features = ecg_features(candidate);
-  double sum = weight[weights - 1];
-  for (std::size_t i = 0; i + 1 < weights; ++i) sum += weight[i] * features[i];
-  return sum;
-}
-
-}  // namespace
-
-std::array<double, all_features> ecg_features(const EcgCandidate& c) {
+std::array<double, plain_features> plain_features_of(const EcgCandidate& c) {
   const auto within = [](float value, double low, double high) {
     return std::clamp(static_cast<double>(value), low, high);
   };
@@ -49,28 +39,48 @@ std::array<double, all_features> ecg_features(const EcgCandidate& c) {
   const auto fourth_power = [](double v) { return v * v * v * v; };
   const double near_shape = c.near_shape, whole_shape = c.whole_shape, whole_energy = c.whole_energy;
   const double step = within(c.step_over, 0, 1.5F);
-  const double doubt = within(c.doubt - quiet, 0, loudest);
-  const std::array<double, plain_features> plain = {to_level,
-                                                    within(c.breadth_to_level, -4, 1),
-                                                    likeness,
-                                                    within(c.to_background, -5, 0),
-                                                    std::max(before, 0.0),
-                                                    std::max(after, 0.0),
-                                                    std::min(before, 0.0),
-                                                    std::min(after, 0.0),
-                                                    std::min(to_level, 0.0) * std::min(to_level, 0.0),
-                                                    fourth_power(likeness),
-                                                    usual_after,
-                                                    usual_before,
-                                                    std::min(usual_after, usual_before),
-                                                    near_shape,
-                                                    fourth_power(near_shape),
-                                                    whole_shape,
-                                                    fourth_power(whole_shape),
-                                                    whole_energy,
-                                                    fourth_power(whole_energy),
-                                                    step,
-                                                    step * step};
+  return {to_level,
+          within(c.breadth_to_level, -4, 1),
+          likeness,
+          within(c.to_background, -5, 0),
+          std::max(before, 0.0),
+          std::max(after, 0.0),
+          std::min(before, 0.0),
+          std::min(after, 0.0),
+          std::min(to_level, 0.0) * std::min(to_level, 0.0),
+          fourth_power(likeness),
+          usual_after,
+          usual_before,
+          std::min(usual_after, usual_before),
+          near_shape,
+          fourth_power(near_shape),
+          whole_shape,
+          fourth_power(whole_shape),
+          whole_energy,
+          fourth_power(whole_energy),
+          step,
+          step * step};
+}
+
+template <std::size_t weights>
+double weighted(const EcgCandidate& candidate, const std::array<double, weights>& weight) {
+  const auto features = [&] {
+    if constexpr (weights - 1 <= plain_features) {
+      return plain_features_of(candidate);
+    } else {
+      return ecg_features(candidate);
+    }
+  }();
+  double sum = weight[weights - 1];
+  for (std::size_t i = 0; i + 1 < weights; ++i) sum += weight[i] * features[i];
+  return sum;
+}
+
+}  // namespace
+
+std::array<double, all_features> ecg_features(const EcgCandidate& c) {
+  const std::array<double, plain_features> plain = plain_features_of(c);
+  const double doubt = std::clamp(static_cast<double>(c.doubt - quiet), 0.0, static_cast<double>(loudest));
   // Where the surroundings are doubtful, everything weighs differently.
   std::array<double, all_features> features{};
   for (std::size_t i = 0; i < plain_features; ++i) {
@@ -79,6 +89,12 @@ std::array<double, all_features> ecg_features(const EcgCandidate& c) {
   }
   features.back() = doubt;
   return features;
+}
+
+double first_log_odds_at_best(const EcgCandidate& candidate) {
+  EcgCandidate alike = candidate;
+  alike.likeness = 1.0F;
+  return weighted(alike, first_weights);
 }
 
 void score_at_first_look(std::vector<EcgCandidate>& candidates) {

@@ -16,6 +16,9 @@ inline constexpr std::size_t all_features = 2 * plain_features + 1;
 
 [[nodiscard]] std::array<double, all_features> ecg_features(const EcgCandidate& candidate);
 
+/// Log-odds that the first look would give to a candidate if it looked just like the person's own complexes.
+[[nodiscard]] double first_log_odds_at_best(const EcgCandidate& candidate);
+
 /// Fills `log_odds` from everything but the context, from everything but whole shapes, and from everything; the last only of candidates that are not out of the question.
 void score_at_first_look(std::vector<EcgCandidate>& candidates);
 void score_in_context(std::vector<EcgCandidate>& candidates);

@@ -97,7 +97,7 @@ std::optional<Step> step_at(const std::vector<float>& shape, std::size_t at, con
   const auto [low, high] = std::minmax_element(centre - lengths.around, centre + lengths.around + 1);
   if (std::abs(step.height) < least_steepness * (*high - *low)) return std::nullopt;
   if (rises_from_rest(edge, step.height, lengths)) return step;
-  if (share_of_wave(edge, lengths) > most_wave || !stays(edge, step.height, -1, lengths.hold, lengths))
+  if (!stays(edge, step.height, -1, lengths.hold, lengths) || share_of_wave(edge, lengths) > most_wave)
     return std::nullopt;
   return step;
 }
