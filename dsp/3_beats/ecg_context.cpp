@@ -1,11 +1,9 @@
 #include "ecg_context.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 #include <limits>
-#include <optional>
 #include <span>
 
 #include "sorted_columns.hpp"
@@ -18,7 +16,7 @@ constexpr Seconds longest_delay{0.75};
 // One profile serves a group of this many beats, from the group itself and the one to either side.
 constexpr std::size_t beats_served = 40;
 // The quantile of the amplitude at a delay that counts as usual.
-constexpr double usual_quantile = 0.70;
+constexpr double usual_quantile = 0.67;
 // The neighbouring beat itself, and its onset, do not belong to the profile.
 constexpr Seconds beat_margin{0.083};
 // T waves move a little with the rate: the largest value this near counts.
@@ -28,10 +26,16 @@ constexpr std::size_t thinning = 2;
 
 constexpr float tiny = 1e-6F;
 
-// Energies around the beats of one group, in one direction: a row a beat, a column a delay, each column sorted by itself.
-class SortedEnergies {
+// Usual amplitude by delay around the beats of one group, in one direction, and how many beats say so.
+struct Usual {
+  std::vector<float> sum;    // amplitude times count
+  std::vector<float> count;
+};
+
+// The energies around the beats of one group, in one direction: a row a beat, a column a delay.
+class GroupEnergies {
  public:
-  SortedEnergies(std::size_t rows, std::size_t columns) : columns_(rows, columns, nothing), counts_(columns, 0) {}
+  GroupEnergies(std::size_t rows, std::size_t columns) : columns_(rows, columns, nothing), counts_(columns, 0) {}
 
   // The energies seen from one beat: `count` of them, `stride` track samples apart, nearest first.
   void fill(std::size_t row, const float* nearest, std::ptrdiff_t stride, std::size_t count) {
@@ -41,10 +45,17 @@ class SortedEnergies {
       ++counts_[c];
     }
   }
-  void sort() { columns_.sort(); }
-  // How many energies there are at a delay, and the one of a rank from 0, lowest first.
-  [[nodiscard]] std::size_t count(std::size_t column) const { return counts_[column]; }
-  [[nodiscard]] float at(std::size_t column, std::size_t rank) const { return columns_.row(rank)[column]; }
+
+  Usual usual() {
+    columns_.sort();
+    Usual usual{std::vector<float>(counts_.size()), std::vector<float>(counts_.begin(), counts_.end())};
+    for (std::size_t c = 0; c < counts_.size(); ++c) {
+      if (counts_[c] == 0) continue;
+      const auto rank = static_cast<std::size_t>(usual_quantile * static_cast<double>(counts_[c] - 1));
+      usual.sum[c] = usual.count[c] * std::sqrt(columns_.row(rank)[c]);
+    }
+    return usual;
+  }
 
  private:
   static constexpr float nothing = std::numeric_limits<float>::infinity();  // sorts behind every energy
@@ -53,39 +64,16 @@ class SortedEnergies {
   std::vector<std::size_t> counts_;
 };
 
-// Groups that one profile is made from.
-constexpr std::size_t groups_at_once = 3;
-
-// The usual quantile at one delay over some groups; nothing when no beat says anything about it.
-std::optional<float> usual_energy(std::span<const SortedEnergies> groups, std::size_t column) {
-  std::array<std::size_t, groups_at_once> left{};
-  std::size_t count = 0;
-  for (std::size_t g = 0; g < groups.size(); ++g) count += left[g] = groups[g].count(column);
-  if (count == 0) return std::nullopt;
-  const auto rank = static_cast<std::size_t>(usual_quantile * static_cast<double>(count - 1));
-  // Dropped from the top, a third of what is above the quantile at a time: of the values that stand s-th in their columns, the largest has at most
-  // 3 (s - 1) above it, so that it and what stands above it in its column lie above the quantile.
-  std::size_t k = count - rank;
-  for (;;) {
-    const std::size_t s = k > 1 ? (k - 2) / groups_at_once + 1 : 1;
-    float largest = -1;
-    std::size_t from = 0;
-    for (std::size_t g = 0; g < groups.size(); ++g) {
-      const float energy = left[g] >= s ? groups[g].at(column, left[g] - s) : -1.0F;
-      from = energy > largest ? g : from;
-      largest = std::max(largest, energy);
-    }
-    if (k == 1) return largest;
-    left[from] -= s;
-    k -= s;
-  }
-}
-
-// Usual amplitude by delay: the quantile, gaps filled from the neighbouring delays, then widened by the slack.
-std::vector<float> profile(std::span<const SortedEnergies> groups, std::size_t columns, std::size_t slack) {
+// Usual amplitude by delay: the mean over some groups, gaps filled from the neighbouring delays, then widened by the slack.
+std::vector<float> profile(std::span<const Usual> groups, std::size_t columns, std::size_t slack) {
   std::vector<float> quantile(columns, -1.0F);
   for (std::size_t c = 0; c < columns; ++c) {
-    if (const std::optional<float> energy = usual_energy(groups, c)) quantile[c] = std::sqrt(*energy);
+    float sum = 0, count = 0;
+    for (const Usual& group : groups) {
+      sum += group.sum[c];
+      count += group.count[c];
+    }
+    if (count > 0) quantile[c] = sum / count;
   }
   for (std::size_t c = 1; c < columns; ++c) {
     if (quantile[c] < 0) quantile[c] = quantile[c - 1];
@@ -121,11 +109,11 @@ void measure_against_usual(std::vector<EcgCandidate>& candidates, const EcgTrack
   const auto slack = track_samples(delay_slack, track.rate) / thinning;
   const std::size_t size = track.narrow.size();
 
-  std::vector<SortedEnergies> forward, backward;
+  std::vector<Usual> forward, backward;
   for (std::size_t first = 0; first < beats.size(); first += beats_served) {
     const std::size_t rows = std::min(beats_served, beats.size() - first);
-    SortedEnergies& ahead = forward.emplace_back(rows, bins);
-    SortedEnergies& behind = backward.emplace_back(rows, bins);
+    GroupEnergies ahead{rows, bins};
+    GroupEnergies behind{rows, bins};
     for (std::size_t row = 0; row < rows; ++row) {
       const std::size_t k = first + row;
       const std::size_t at = beats[k];
@@ -137,8 +125,8 @@ void measure_against_usual(std::vector<EcgCandidate>& candidates, const EcgTrack
       ahead.fill(row, track.narrow.data() + at, thinning, fitting(room_after));
       behind.fill(row, track.narrow.data() + at, -static_cast<std::ptrdiff_t>(thinning), fitting(room_before));
     }
-    ahead.sort();
-    behind.sort();
+    forward.push_back(ahead.usual());
+    backward.push_back(behind.usual());
   }
   const std::size_t groups = forward.size();
   std::vector<std::vector<float>> after(groups), before(groups);
