@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-#include "sliding_median.hpp"
+#include "window_medians.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -73,35 +73,27 @@ class LogIntervals {
   std::vector<double> known_;
 };
 
-// At each place of a series, the median of `rhythm_reach` values to either side.
-std::vector<double> medians_around(const std::vector<double>& values) {
-  SlidingMedian median{values};
-  std::vector<double> medians(values.size());
-  for (std::size_t i = 0; i < values.size(); ++i) {
-    medians[i] = median.over(i > rhythm_reach ? i - rhythm_reach : 0, std::min(values.size(), i + rhythm_reach + 1));
-  }
-  return medians;
-}
-
 }  // namespace
 
 std::vector<Rhythm> rhythm_at(const std::vector<PathNode>& nodes, Hertz rate) {
-  std::vector<double> log_interval, change;
+  std::vector<float> log_interval, change;
   const PathNode* previous = nullptr;
   for (const PathNode& c : nodes) {
     if (!c.beat) continue;
     if (previous != nullptr && previous->stretch == c.stretch)
-      log_interval.push_back(std::log(static_cast<double>(c.at - previous->at) / rate.value()));
+      log_interval.push_back(static_cast<float>(std::log(static_cast<double>(c.at - previous->at) / rate.value())));
     previous = &c;
   }
   for (std::size_t i = 0; i + 1 < log_interval.size(); ++i)
     change.push_back(std::abs(log_interval[i + 1] - log_interval[i]));
 
-  const std::vector<double> usual_interval = medians_around(log_interval), usual_change = medians_around(change);
+  const std::vector<float> usual_interval = window_medians(log_interval, rhythm_reach),
+                           usual_change = window_medians(change, rhythm_reach);
   std::vector<Rhythm> at_interval(log_interval.size());
   for (std::size_t i = 0; i < log_interval.size(); ++i) {
-    at_interval[i].log_period = usual_interval[i];
-    at_interval[i].irregularity = change.empty() ? default_irregularity : usual_change[std::min(i, change.size() - 1)];
+    at_interval[i].log_period = static_cast<double>(usual_interval[i]);
+    at_interval[i].irregularity =
+        change.empty() ? default_irregularity : static_cast<double>(usual_change[std::min(i, change.size() - 1)]);
   }
   std::vector<Rhythm> rhythm(nodes.size(), {std::log(default_period_s), default_irregularity});
   if (at_interval.empty()) return rhythm;

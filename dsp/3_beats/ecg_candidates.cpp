@@ -6,8 +6,8 @@
 #include <span>
 
 #include "beat_path.hpp"
-#include "sorted_columns.hpp"
 #include "surroundings.hpp"
+#include "window_medians.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -61,18 +61,13 @@ std::vector<std::size_t> spaced_peaks(const std::vector<float>& energy, std::siz
 // The course of the background: medians of amplitudes, thinned out, over windows that lie `stride` of them apart.
 class Background {
  public:
-  Background(const std::vector<float>& energy, std::size_t reach)
-      : half_(std::max<std::size_t>(1, reach / hop / 2)), stride_(std::max<std::size_t>(1, half_ / 2)) {
-    sparse_.reserve(energy.size() / hop + 1);
-    for (std::size_t i = 0; i < energy.size(); i += hop) sparse_.push_back(energy[i]);
-    medians_.resize((sparse_.size() + stride_ - 1) / stride_);
-    // Windows that an end cuts off one by one, the others many at a time.
-    const std::size_t whole_from = (half_ + stride_ - 1) / stride_;
-    const std::size_t whole_to = sparse_.size() > half_ ? (sparse_.size() - half_ - 1) / stride_ + 1 : 0;
-    for (std::size_t w = 0; w < medians_.size(); ++w) {
-      if (w < whole_from || w >= whole_to) medians_[w] = cut_off(w * stride_);
-    }
-    for (std::size_t w = whole_from; w < whole_to; w += at_once) whole(w, std::min(at_once, whole_to - w));
+  Background(const std::vector<float>& energy, std::size_t reach) {
+    const std::size_t half = std::max<std::size_t>(1, reach / hop / 2);
+    stride_ = std::max<std::size_t>(1, half / 2);
+    std::vector<float> sparse;
+    sparse.reserve(energy.size() / hop + 1);
+    for (std::size_t i = 0; i < energy.size(); i += hop) sparse.push_back(energy[i]);
+    medians_ = window_medians(sparse, half, stride_);
     for (float& m : medians_) m = std::sqrt(m);
   }
 
@@ -80,31 +75,9 @@ class Background {
 
  private:
   static constexpr std::size_t hop = 6;
-  static constexpr std::size_t at_once = 64;
 
-  float cut_off(std::size_t centre) {
-    const std::size_t first = centre > half_ ? centre - half_ : 0;
-    const std::size_t last = std::min(sparse_.size(), centre + half_ + 1);
-    std::vector<float> window(sparse_.begin() + static_cast<std::ptrdiff_t>(first),
-                              sparse_.begin() + static_cast<std::ptrdiff_t>(last));
-    const auto middle = window.begin() + static_cast<std::ptrdiff_t>(window.size() / 2);
-    std::nth_element(window.begin(), middle, window.end());
-    return *middle;
-  }
-
-  void whole(std::size_t first, std::size_t count) {
-    SortedColumns windows{2 * half_ + 1, count};
-    for (std::size_t r = 0; r <= 2 * half_; ++r) {
-      const float* from = sparse_.data() + (first * stride_ - half_ + r);
-      float* to = windows.row(r);
-      for (std::size_t c = 0; c < count; ++c) to[c] = from[c * stride_];
-    }
-    windows.sort();
-    std::copy_n(windows.row(half_), count, medians_.begin() + static_cast<std::ptrdiff_t>(first));
-  }
-
-  std::size_t half_, stride_;
-  std::vector<float> sparse_, medians_;
+  std::size_t stride_;
+  std::vector<float> medians_;
 };
 
 }  // namespace

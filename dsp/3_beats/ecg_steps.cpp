@@ -5,7 +5,7 @@
 #include <cstddef>
 #include <limits>
 
-#include "sliding_median.hpp"
+#include "window_medians.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -58,12 +58,12 @@ struct Step {
 float share_of_wave(const float* edge, const Lengths& lengths) {
   const std::size_t side = lengths.reach;
   const std::vector<float> around(edge - side - lengths.around, edge + lengths.edge + side + lengths.around + 1);
-  SlidingMedian<float> level{around};
+  const std::vector<float> level = window_medians(around, lengths.around);
   Range whole, waves;
   for (std::size_t k = 0; k <= 2 * side + lengths.edge; ++k) {
     const float here = around[k + lengths.around];
     whole.add(here);
-    waves.add(here - level.over(k, k + 2 * lengths.around + 1));
+    waves.add(here - level[k + lengths.around]);
   }
   return waves.height() / whole.height();
 }

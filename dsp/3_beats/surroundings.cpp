@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "sliding_median.hpp"
+#include "window_medians.hpp"
 
 namespace pulsewright::beats_stage {
 std::vector<float> usual_largest(const std::vector<std::size_t>& at, const std::vector<float>& sizes, Hertz rate,
@@ -17,11 +17,7 @@ std::vector<float> usual_largest(const std::vector<std::size_t>& at, const std::
   for (std::size_t s = 0; s + 1 < largest.size(); ++s) largest[s] = std::max(largest[s], largest[s + 1]);
   largest.pop_back();
 
-  SlidingMedian median{largest};
-  std::vector<float> by_second(largest.size());
-  for (std::size_t s = 0; s < largest.size(); ++s) {
-    by_second[s] = median.over(s > reach ? s - reach : 0, std::min(largest.size(), s + reach + 1));
-  }
+  const std::vector<float> by_second = window_medians(largest, reach);
   for (std::size_t k = 0; k < at.size(); ++k) usual[k] = by_second[second_of(at[k])];
   return usual;
 }
@@ -33,22 +29,11 @@ std::vector<float> beat_level(const std::vector<float>& sizes, const std::vector
   }
   std::vector<float> level(sizes.size(), 0.0F);
   if (beats.empty()) return level;
-  SlidingMedian median{beats};
+  const std::vector<float> medians = window_medians(beats, reach);
   std::size_t passed = 0;  // beats before this candidate
-  float present = 0;
-  bool known = false;
   for (std::size_t k = 0; k < sizes.size(); ++k) {
-    if (!known) {
-      const std::size_t last = std::min(beats.size(), passed + reach + 1);
-      const std::size_t first = std::min(passed > reach ? passed - reach : 0, last - 1);
-      present = median.over(first, last);
-      known = true;
-    }
-    level[k] = present;
-    if (is_beat[k]) {
-      ++passed;
-      known = false;
-    }
+    level[k] = medians[std::min(passed, medians.size() - 1)];
+    if (is_beat[k]) ++passed;
   }
   return level;
 }
