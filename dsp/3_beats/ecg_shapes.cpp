@@ -23,6 +23,8 @@ constexpr Seconds level_near{0.070}, level_far{0.155};
 constexpr std::size_t doubt_reach = 12;
 
 constexpr float tiny = 1e-6F;
+// Energy of what varies below this share of all energy is rounding.
+constexpr float rounding = 1e-5F;
 
 // A part of the surroundings that is compared. Shapes more alike than `same` belong to one template.
 struct Window {
@@ -45,7 +47,6 @@ class Comparison {
       ramp_.push_back(static_cast<float>(i) - 0.5F * static_cast<float>(count_ - 1));
       ramp_energy_ += ramp_.back() * ramp_.back();
     }
-    cuts_.resize(count_);
     around_.resize(count_ + shifts);  // the last lane, one more, is not looked at
   }
 
@@ -54,29 +55,37 @@ class Comparison {
     std::vector<float> shape(count_);
     for (const EcgCandidate& c : candidates) {
       if (!c.beat) continue;
-      const float energy = cut(c.at)[centre];
-      if (!(energy > 0)) continue;
-      const float scale = 1.0F / std::sqrt(energy);
-      for (std::size_t i = 0; i < count_; ++i) shape[i] = scale * cuts_[i][centre];
+      const Sums sums = add_up(c.at);
+      if (!(sums.energy[centre] > 0)) continue;
+      const float scale = 1.0F / std::sqrt(sums.energy[centre]);
+      for (std::size_t i = 0; i < count_; ++i)
+        shape[i] = scale * (around_[i + centre] - sums.mean[centre] - sums.slope[centre] * ramp_[i]);
       bank.add(shape);
     }
     templates_ = bank.chosen(compared);
   }
 
-  // The best correlation with a template, as it stands and moved by one step of the grid to either side; 0 at least.
+  // The best correlation with a template, as it stands and moved by one step of the grid to either side; 0 at least. Templates are level, so that what is off level in the surroundings
+  // adds nothing to their products.
   float likeness(std::size_t at) {
-    const Lanes::Four energy = cut(at);
-    const auto products = templates_.largest_products<shifts>(cuts_);
+    const Sums sums = add_up(at);
+    const auto products = templates_.largest_products<shifts>(around_.data());
     float best = 0;
     for (std::size_t shift = 0; shift < shifts; ++shift) {
-      // Where nothing varies, nothing is alike.
-      if (energy[shift] > 0) best = std::max(best, products[shift] / std::sqrt(energy[shift]));
+      if (sums.energy[shift] > 0) best = std::max(best, products[shift] / std::sqrt(sums.energy[shift]));
     }
     return best;
   }
 
  private:
   static constexpr std::size_t shifts = 3, centre = 1;
+
+  // Of the surroundings at each shift, a lane a shift.
+  struct Sums {
+    Lanes::Four mean{}, slope{};
+    Lanes::Four
+        energy{};  // of what varies; 0 where that is no more than rounding: where nothing varies, nothing is alike
+  };
 
   static Lanes::Four four(const float* from) {
     Lanes::Four loaded;
@@ -101,23 +110,23 @@ class Comparison {
     }
   }
 
-  // Puts the levelled surroundings at each shift into `cuts_`, a lane a shift, and returns their energies.
-  Lanes::Four cut(std::size_t at) {
+  Sums add_up(std::size_t at) {
     gather(static_cast<std::ptrdiff_t>(at) - static_cast<std::ptrdiff_t>((before_ + 1) * hop_));
-    // The ramp has no mean, so that the slope needs none taken off: both at once.
-    Lanes::Four mean{}, slope{}, energy{};
+    // The ramp has no mean, so that the slope needs none taken off: all at once.
+    Lanes::Four sum{}, along_ramp{}, squares{};
     for (std::size_t i = 0; i < count_; ++i) {
       const Lanes::Four here = four(around_.data() + i);
-      mean += here;
-      slope += here * ramp_[i];
+      sum += here;
+      along_ramp += here * ramp_[i];
+      squares += here * here;
     }
-    mean /= static_cast<float>(count_);
-    slope *= window_.level_off ? 1.0F / ramp_energy_ : 0.0F;
-    for (std::size_t i = 0; i < count_; ++i) {
-      cuts_[i] = four(around_.data() + i) - mean - slope * ramp_[i];
-      energy += cuts_[i] * cuts_[i];
-    }
-    return energy;
+    Sums sums;
+    sums.mean = sum / static_cast<float>(count_);
+    sums.slope = along_ramp * (window_.level_off ? 1.0F / ramp_energy_ : 0.0F);
+    sums.energy = squares - sum * sums.mean - along_ramp * sums.slope;
+    for (std::size_t shift = 0; shift < shifts; ++shift)
+      if (sums.energy[shift] < rounding * squares[shift]) sums.energy[shift] = 0;
+    return sums;
   }
 
   const std::vector<float>& series_;
@@ -128,7 +137,6 @@ class Comparison {
   std::vector<float> ramp_;
   float ramp_energy_ = 0;
   std::vector<float> around_;
-  std::vector<Lanes::Four> cuts_;
   Templates templates_;
 };
 

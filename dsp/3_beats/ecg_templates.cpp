@@ -18,6 +18,8 @@ constexpr float same_shape = 0.90F;
 constexpr TemplateChoice compared{.most = 8, .fewest_members = 3, .smallest_share = 0.01};
 // Candidates are tried at these offsets, in track samples.
 constexpr int widest_shift = 2;
+// Energy of what varies below this share of all energy is rounding.
+constexpr float rounding = 1e-5F;
 
 // The signal around `centre` without its mean, at unit length; beyond either end of the track the last sample there stands still.
 // False when nothing varies.
@@ -45,55 +47,50 @@ bool cut(const EcgTrack& track, std::ptrdiff_t centre, std::ptrdiff_t half, std:
   return true;
 }
 
-// What `cut` makes of a candidate at every offset, a lane an offset: the same sums in the same order, side by side.
+// A candidate at every offset against templates.
 class ShiftedCuts {
  public:
   explicit ShiftedCuts(std::ptrdiff_t half)
-      : half_(half),
-        around_(static_cast<std::size_t>(2 * half) + Lanes::count),
-        cuts_(static_cast<std::size_t>(2 * half + 1)) {}
+      : length_(static_cast<std::size_t>(2 * half + 1)), half_(half), around_(length_ - 1 + Lanes::count) {}
 
-  void take(const EcgTrack& track, std::ptrdiff_t centre) {
-    const auto last = static_cast<std::ptrdiff_t>(track.shape.size()) - 1;
-    const std::ptrdiff_t first = centre - half_ - widest_shift;
-    const auto count = static_cast<std::ptrdiff_t>(around_.size());
-    const float* around = around_.data();
-    if (first >= 0 && first + count - 1 <= last) {
-      around = track.shape.data() + first;
-    } else {
-      for (std::ptrdiff_t i = 0; i < count; ++i) {
-        around_[static_cast<std::size_t>(i)] =
-            track.shape[static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(first + i, 0, last))];
-      }
+  // The largest correlation of what is around a track sample, at any offset, with a template; 0 at least. Templates have no mean, so that none has to be taken off what they are held against.
+  [[nodiscard]] float best_likeness(const EcgTrack& track, std::ptrdiff_t at, const Templates& templates) {
+    const float* around = from(track, at - half_ - widest_shift);
+    Lanes sum{}, squares{};
+    for (std::size_t i = 0; i < length_; ++i) {
+      const Lanes here = Lanes::load(around + i);
+      sum += here;
+      squares += here * here;
     }
-    Lanes mean{}, energy{};
-    for (std::size_t i = 0; i < cuts_.size(); ++i) mean += Lanes::load(around + i);
-    mean /= static_cast<float>(cuts_.size());
-    for (std::size_t i = 0; i < cuts_.size(); ++i) {
-      const Lanes value = Lanes::load(around + i) - mean;
-      energy += value * value;
-      cuts_[i] = value;
+    const Lanes energy = squares - sum * sum * (1.0F / static_cast<float>(length_));
+    const auto products = templates.largest_products<offsets>(around);
+    float best = 0;
+    for (std::size_t s = 0; s < offsets; ++s) {
+      // Where nothing varies beyond rounding, nothing is alike.
+      if (energy[s] > rounding * squares[s]) best = std::max(best, products[s] / std::sqrt(energy[s]));
     }
-    // Where nothing varies, nothing is alike.
-    std::array<float, Lanes::count> scales{};
-    for (std::size_t s = 0; s < offsets; ++s) scales[s] = energy[s] > 0 ? 1.0F / std::sqrt(energy[s]) : 0.0F;
-    const Lanes scale = Lanes::load(scales.data());
-    for (Lanes& at : cuts_) at *= scale;
-  }
-
-  // The largest product of a cut with a template; 0 at least.
-  [[nodiscard]] float best_likeness(const Templates& templates) const {
-    const auto at_offsets = templates.largest_products<offsets>(cuts_);
-    return *std::max_element(at_offsets.begin(), at_offsets.end());
+    return best;
   }
 
  private:
   static constexpr std::size_t offsets = 2 * widest_shift + 1;
   static_assert(Lanes::count >= offsets);  // the last three lanes are not looked at
 
+  // The track from a sample on, for all offsets; copied where it reaches over an end.
+  const float* from(const EcgTrack& track, std::ptrdiff_t first) {
+    const auto last = static_cast<std::ptrdiff_t>(track.shape.size()) - 1;
+    const auto count = static_cast<std::ptrdiff_t>(around_.size());
+    if (first >= 0 && first + count - 1 <= last) return track.shape.data() + first;
+    for (std::ptrdiff_t i = 0; i < count; ++i) {
+      around_[static_cast<std::size_t>(i)] =
+          track.shape[static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(first + i, 0, last))];
+    }
+    return around_.data();
+  }
+
+  std::size_t length_;
   std::ptrdiff_t half_;
   std::vector<float> around_;
-  std::vector<Lanes> cuts_;
 };
 
 }  // namespace
@@ -108,8 +105,7 @@ void measure_likeness(std::vector<EcgCandidate>& candidates, const EcgTrack& tra
   const Templates templates = bank.chosen(compared);
   ShiftedCuts cuts{half};
   for (EcgCandidate& c : candidates) {
-    cuts.take(track, static_cast<std::ptrdiff_t>(c.at));
-    c.likeness = cuts.best_likeness(templates);
+    c.likeness = cuts.best_likeness(track, static_cast<std::ptrdiff_t>(c.at), templates);
   }
 }
 

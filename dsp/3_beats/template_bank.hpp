@@ -29,17 +29,17 @@ class Templates {
     samples_[number / side_by_side * length_ + i][number % side_by_side] = value;
   }
 
-  /// For each of several shapes, the largest product with any template, 0 at least. Sample i of shape s is lane s of `shapes[i]`.
-  template <std::size_t shape_count, class ShapeLanes>
-  [[nodiscard]] std::array<float, shape_count> largest_products(const std::vector<ShapeLanes>& shapes) const {
-    std::array<float, shape_count> largest{};
+  /// For a series and the same series begun later by one sample, by two and so on: the largest product with any template, 0 at least.
+  template <std::size_t shifts>
+  [[nodiscard]] std::array<float, shifts> largest_products(const float* series) const {
+    std::array<float, shifts> largest{};
     for (auto four = samples_.begin(); four != samples_.end(); four += static_cast<std::ptrdiff_t>(length_)) {
-      std::array<Lanes::Four, shape_count> sums{};
+      std::array<Lanes::Four, shifts> sums{};
       for (std::size_t i = 0; i < length_; ++i) {
         const Lanes::Four at_i = four[static_cast<std::ptrdiff_t>(i)];
-        for (std::size_t s = 0; s < shape_count; ++s) sums[s] += at_i * shapes[i][s];
+        for (std::size_t s = 0; s < shifts; ++s) sums[s] += at_i * series[i + s];
       }
-      for (std::size_t s = 0; s < shape_count; ++s) {
+      for (std::size_t s = 0; s < shifts; ++s) {
         for (std::size_t t = 0; t < side_by_side; ++t) largest[s] = std::max(largest[s], sums[s][t]);
       }
     }
