@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <tuple>
+#include <utility>
 
 #include "lanes.hpp"
 #include "next_missing.hpp"
@@ -124,25 +126,37 @@ void EcgTracker::decimate(std::span<const float> values) {
   raw_.erase(raw_.begin(), raw_.begin() + static_cast<std::ptrdiff_t>(ready * hop));
 }
 
-void EcgTracker::Wavelet::energies(const float* centre, std::size_t count, float* to) const {
+void EcgTracker::energies(const float* centre, std::size_t count, float* narrow, float* wide) const {
+  const std::size_t near = narrow_.even.size(), far = wide_.even.size();
+  // In lanes, and the last few one by one.
+  const auto from = [&](const float* at, const auto& load) {
+    using Values = decltype(load(at));
+    const Values middle = load(at);
+    Values odd{}, wide_even = middle * wide_.even[0], wide_odd{};
+    Values even = middle * narrow_.even[0];
+    std::size_t k = 1;
+    for (; k < near; ++k) {
+      const Values before = load(at - k), after = load(at + k);
+      const Values sum = after + before, difference = after - before;
+      even += sum * narrow_.even[k];
+      odd += difference * narrow_.odd[k];
+      wide_even += sum * wide_.even[k];
+      wide_odd += difference * wide_.odd[k];
+    }
+    for (; k < far; ++k) {
+      const Values before = load(at - k), after = load(at + k);
+      wide_even += (after + before) * wide_.even[k];
+      wide_odd += (after - before) * wide_.odd[k];
+    }
+    return std::pair{even * even + odd * odd, wide_even * wide_even + wide_odd * wide_odd};
+  };
   std::size_t n = 0;
   for (; n + Lanes::count <= count; n += Lanes::count) {
-    Lanes e = Lanes::load(centre + n) * even[0], o{};
-    for (std::size_t k = 1; k < even.size(); ++k) {
-      const Lanes before = Lanes::load(centre + n - k), after = Lanes::load(centre + n + k);
-      e += (after + before) * even[k];
-      o += (after - before) * odd[k];
-    }
-    (e * e + o * o).store(to + n);
+    const auto [steep, slow] = from(centre + n, [](const float* at) { return Lanes::load(at); });
+    steep.store(narrow + n);
+    slow.store(wide + n);
   }
-  for (; n < count; ++n) {
-    float e = even[0] * centre[n], o = 0;
-    for (std::size_t k = 1; k < even.size(); ++k) {
-      e += even[k] * (centre[n + k] + *(centre + n - k));
-      o += odd[k] * (centre[n + k] - *(centre + n - k));
-    }
-    to[n] = e * e + o * o;
-  }
+  for (; n < count; ++n) std::tie(narrow[n], wide[n]) = from(centre + n, [](const float* at) { return *at; });
 }
 
 void EcgTracker::renew(EcgTrack& track, std::size_t first, std::size_t last) const {
@@ -151,8 +165,7 @@ void EcgTracker::renew(EcgTrack& track, std::size_t first, std::size_t last) con
   for (std::size_t i = 0; i < around.size(); ++i) {
     if (first + i >= reach && first + i - reach < track.shape.size()) around[i] = track.shape[first + i - reach];
   }
-  narrow_.energies(around.data() + reach, last - first, track.narrow.data() + first);
-  wide_.energies(around.data() + reach, last - first, track.wide.data() + first);
+  energies(around.data() + reach, last - first, track.narrow.data() + first, track.wide.data() + first);
 }
 
 void EcgTracker::transform(EcgTrack& track) {
@@ -162,8 +175,7 @@ void EcgTracker::transform(EcgTrack& track) {
 
   const std::size_t before_these = track.narrow.size();
   for (auto* values : {&track.narrow, &track.wide}) values->resize(before_these + ready);
-  narrow_.energies(slow_.data() + reach, ready, track.narrow.data() + before_these);
-  wide_.energies(slow_.data() + reach, ready, track.wide.data() + before_these);
+  energies(slow_.data() + reach, ready, track.narrow.data() + before_these, track.wide.data() + before_these);
 
   track.shape.insert(track.shape.end(), slow_.begin() + static_cast<std::ptrdiff_t>(reach),
                      slow_.begin() + static_cast<std::ptrdiff_t>(reach + ready));

@@ -49,10 +49,10 @@ class EcgTracker {
   // One complex wavelet as a symmetric and an antisymmetric half, tap 0 at the centre.
   struct Wavelet {
     std::vector<float> even, odd;
-    // Of `count` samples from `centre` on; as many as there are taps are there to either side.
-    void energies(const float* centre, std::size_t count, float* to) const;
   };
   static Wavelet make_wavelet(double centre_hz, double sigma_s, double rate_hz);
+  // Energies of `count` samples from `centre` on, by both wavelets; as many as the wide one has taps are there to either side.
+  void energies(const float* centre, std::size_t count, float* narrow, float* wide) const;
   void bridge(std::span<const float> values);
   void decimate(std::span<const float> values);
   void transform(EcgTrack& track);
