@@ -13,6 +13,8 @@ target_compile_options(
 if(CMAKE_SYSTEM_PROCESSOR MATCHES "x86_64|AMD64")
   target_compile_options(pulsewright_compile INTERFACE -march=x86-64 -mfpmath=sse)
 endif()
+# Eigen would take square roots of floats by an approximation that processors of different makers give differently.
+target_compile_definitions(pulsewright_compile INTERFACE EIGEN_FAST_MATH=0)
 if(PULSEWRIGHT_SANITIZE)
   target_compile_options(pulsewright_compile INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all -g -O1)
   target_link_options(pulsewright_compile INTERFACE -fsanitize=address,undefined)
