@@ -6,6 +6,7 @@
 #include "class_members.hpp"
 #include "commands.hpp"
 #include "help_ending.hpp"
+#include "input_options.hpp"
 #include "log_options.hpp"
 #include "output_options.hpp"
 #include "pulsewright/course_line.hpp"
@@ -80,7 +81,7 @@ ExitCode run_class(const ClassFlags& flags) {
   nlohmann::ordered_json options = joined(
       {settings(flags.input), settings(flags.stages.window), settings(flags.stages.person), settings(flags.session)});
   options["roster_sha256"] = roster.provenance.sha256;
-  comparison.provenance.options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+  comparison.provenance.options = settings_text(options);
   comparison.warnings = warnings;
   talk_warnings(warnings);
   deliver(flags.output, "class",

@@ -67,7 +67,7 @@ ExitCode run(const CountFlags& flags) {
   const Provenance provenance{.input = fs::path(flags.sheet).filename().string(),
                               .format = "sheet",
                               .sha256 = sha256_of_file(flags.sheet),
-                              .options = settings(flags.input).dump(),
+                              .options = settings_text(settings(flags.input)),
                               .version = version()};
   deliver(flags.output, "count_comparison",
           {[&] { return counts_text(study); }, [&](const NumberStyle& style) { return counts_csv(study, style); },

@@ -184,4 +184,8 @@ nlohmann::ordered_json settings(const InputFlags& flags) {
   return options;
 }
 
+std::string settings_text(const nlohmann::ordered_json& settings) {
+  return settings.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+}
+
 }  // namespace pulsewright::program

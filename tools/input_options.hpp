@@ -56,5 +56,7 @@ void add_edit_option(CLI::App& command, InputFlags& flags);
 [[nodiscard]] BeatTrain beats_of(const InputFlags& flags);
 /// The flags that differ from their defaults, under their names without dashes.
 [[nodiscard]] nlohmann::ordered_json settings(const InputFlags& flags);
+/// Settings as provenance keeps them; bytes that are no UTF-8 become U+FFFD.
+[[nodiscard]] std::string settings_text(const nlohmann::ordered_json& settings);
 
 }  // namespace pulsewright::program

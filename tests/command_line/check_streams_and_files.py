@@ -14,6 +14,19 @@ import recordings
 
 
 class Streams(ProgramCase):
+    def test_names_in_another_encoding_leave_every_output_in_utf8(self):
+        odd = self.write("odd.csv", b"time_s,ecg_m\xff\xfeV \x1b[31m\n" + b"".join(b"%.3f,%d\n" % (k / 250, k % 7) for k in range(2500)))
+        table = self.run_program("inspect", odd, "--format", "csv", binary=True).decode("utf-8")
+        self.assertIn("\ufffd", table)
+        self.run_program("inspect", odd, "--format", "json", binary=True).decode("utf-8")
+        page = self.run_program("inspect", odd, binary=True).decode("utf-8")
+        self.assertIn("\ufffd", page)
+        self.assertNotIn("\x1b", page)  # a terminal would obey it
+        for command in (["inspect", odd], ["grade", odd], ["target", "--age", "15"]):
+            for form in ("text", "csv", "json"):
+                more = ["--code", b"wr\xffen"] if command[0] == "target" else []
+                self.run_program(*map(os.fsencode, command), *more, "--format", form, binary=True).decode("utf-8")
+
     def test_a_closed_pipe_is_no_error(self):
         long = self.path("long.csv")
         recordings.write_session(long, duration_s=240)
