@@ -144,6 +144,7 @@ void add_score(Program& program, CLI::App& bench) {
                    "wave and reading_bpm")
       ->required()
       ->type_name("");
+  add_rate_option(*command, flags->returned);
   add_channel_options(*command, flags->returned);
   add_output_options(*command, flags->output, "text");
   end_help(*command, "pulsewright bench score results/bench");

@@ -67,6 +67,7 @@ ExitCode run_forget(const ClassFlags& flags) {
 ExitCode run_class(const ClassFlags& flags) {
   if (flags.sheet.empty()) throw Error(ErrorCode::usage, "class needs SHEET; see pulsewright class --help");
   if (flags.roster.empty()) throw Error(ErrorCode::usage, "class needs --roster: what is known of each code");
+  prepare_log(flags.log);
   const Roster roster = read_roster(flags.roster);
   const SessionSheet sheet = read_session_sheet(flags.sheet);
   const ClassMeasure measure = class_measure_of(flags.sort).value_or(ClassMeasure::effort);
@@ -138,6 +139,7 @@ void add_class(Program& program) {
       ->type_name("code|effort|target|moderate|load|peak|recovery|performance")
       ->capture_default_str();
   command->add_flag("--least-first", flags->least_first, "Sort the other way");
+  add_rate_option(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_window_options(*command, flags->stages.window);
   add_target_options(*command, flags->stages.person);

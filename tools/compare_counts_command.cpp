@@ -89,6 +89,7 @@ void add_compare_counts(Program& program, CLI::App& compare) {
       ->type_name("");
   command->add_option("--folder", flags->folder, "What recordings are relative to; the sheet's folder unless given")
       ->type_name("DIR");
+  add_rate_option(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_output_options(*command, flags->output, "text");
   end_help(*command, "pulsewright compare counts datasets/studies/club_counts.csv");

@@ -59,6 +59,7 @@ void add_marker(const EffortFlags& flags, SessionOptions& options) {
 
 ExitCode run(const EffortFlags& flags) {
   prepare_output(flags.output);
+  prepare_log(flags.log);
   Warnings warnings = person_warnings(flags.stages.person);
   const Person person = person_of(flags, warnings);
   SessionOptions options = session_options(flags.session, effort_options(flags.stages.person));

@@ -30,6 +30,8 @@ struct InputFlags {
 
 /// INPUT, --start, --end, --rate.
 void add_reading_options(CLI::App& command, InputFlags& flags);
+/// --rate.
+void add_rate_option(CLI::App& command, InputFlags& flags);
 /// --rate, --start, --end alone, for commands that name their inputs in their own way.
 void add_time_options(CLI::App& command, InputFlags& flags);
 /// --channel, --kind, --motion, --streaming.

@@ -111,10 +111,11 @@ double describe_uneven(const std::vector<double>& times, double resolution, cons
   const double mean = regular > 0 && sum > 0 ? sum / static_cast<double>(regular) : median;
   if (gaps > 0)
     warnings.push_back(
-        {"clock_gaps", message_at({file, lines.line_of(static_cast<std::int64_t>(longest_gap + 1))},
-                                  fmt::format("{} gaps in time, {:.3f} s in all; the longest, {:.3f} s, ends "
-                                              "here, at {:.3f} s",
-                                              gaps, lost, steps[longest_gap], times[longest_gap + 1]))});
+        {"clock_gaps",
+         message_at({file, lines.line_of(static_cast<std::int64_t>(longest_gap + 1))},
+                    fmt::format("{} gap{} in time, {:.3f} s in all; the longest, {:.3f} s, ends "
+                                "here, at {:.3f} s",
+                                gaps, gaps == 1 ? "" : "s", lost, steps[longest_gap], times[longest_gap + 1]))});
   double squares = 0;
   std::size_t worst = 0;
   double worst_off = -1;
