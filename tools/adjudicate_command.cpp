@@ -5,6 +5,7 @@
 
 #include "commands.hpp"
 #include "help_ending.hpp"
+#include "input_options.hpp"
 #include "output_options.hpp"
 #include "pulsewright/beat_edits.hpp"
 #include "pulsewright/error.hpp"
@@ -45,7 +46,7 @@ ExitCode run(const AdjudicateFlags& flags) {
     options["decisions"] = base_name(flags.decisions);
     options["decisions_sha256"] = sha256_of_file(flags.decisions);
   }
-  provenance.options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+  provenance.options = settings_text(options);
   deliver(flags.output, "edits",
           {[&] { return adjudication_text(comparison); },
            [&](const NumberStyle&) { return beat_edits_csv(adjudicated(comparison)); },

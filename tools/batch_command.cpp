@@ -88,6 +88,14 @@ void write_list(const BatchFlags& flags, const std::vector<ListedRecord>& record
     write_file(flags.list, lines);
 }
 
+/// A journal begins like a list: nothing that is there is replaced.
+void check_list_target(const std::string& list) {
+  std::error_code failure;
+  if (list.empty() || list == "-" || !std::filesystem::exists(list, failure)) return;
+  if (std::filesystem::is_regular_file(list, failure) && std::filesystem::file_size(list, failure) == 0) return;
+  throw Error(ErrorCode::usage, "--list: " + list + " is there and is not replaced. Name another file, or - to print");
+}
+
 /// How far a batch is, with its speed and what is left at that speed.
 class Progress {
  public:
@@ -229,6 +237,7 @@ ExitCode run(const BatchFlags& flags) {
   prepare_output(flags.output);
   prepare_page(flags.page);
   check_database_target(flags.database);
+  check_list_target(flags.list);
   const auto one_file = [](const std::string& a, const std::string& b) { return !a.empty() && a == b; };
   if (one_file(flags.page.report, flags.database) || one_file(flags.page.report, flags.journal) ||
       one_file(flags.database, flags.journal))
@@ -301,7 +310,7 @@ void add_batch(Program& program) {
       ->type_name("SECONDS")
       ->capture_default_str();
   command->add_option("--memory-limit", flags->memory_limit_mb, "Memory that one record may take, in MB; 0: any")
-      ->check(number_from_zero())
+      ->check(number_between(0, 1e9))
       ->type_name("MB")
       ->capture_default_str();
   command->add_option("--database", flags->database, "Write the rows into an SQLite file as well")

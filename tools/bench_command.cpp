@@ -73,10 +73,15 @@ std::vector<BenchResult> score_sheet(const std::string& path) {
     results.push_back(
         score_bench(wave, number ? std::optional<BeatsPerMinute>(BeatsPerMinute{*number}) : std::nullopt));
   }
-  for (const SheetRow& row : sheet.rows) {
+  for (auto row = sheet.rows.begin(); row != sheet.rows.end(); ++row) {
+    const auto above = std::find_if(sheet.rows.begin(), row,
+                                    [&row](const SheetRow& r) { return r.word("wave") == row->word("wave"); });
+    if (above != row)
+      sheet.refuse(*row, "column wave: value '" + row->word("wave") + "': stands in line " +
+                             std::to_string(above->line) + " already; each wave has one reading");
     const bool known = std::any_of(results.begin(), results.end(),
-                                   [&row](const BenchResult& r) { return r.wave.name == row.word("wave"); });
-    if (!known) sheet.refuse(row, "column wave: value '" + row.word("wave") + "': is no wave of the bench test");
+                                   [&row](const BenchResult& r) { return r.wave.name == row->word("wave"); });
+    if (!known) sheet.refuse(*row, "column wave: value '" + row->word("wave") + "': is no wave of the bench test");
   }
   return results;
 }
@@ -139,6 +144,7 @@ void add_score(Program& program, CLI::App& bench) {
                    "wave and reading_bpm")
       ->required()
       ->type_name("");
+  add_rate_option(*command, flags->returned);
   add_channel_options(*command, flags->returned);
   add_output_options(*command, flags->output, "text");
   end_help(*command, "pulsewright bench score results/bench");

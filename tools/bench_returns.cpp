@@ -9,6 +9,7 @@
 #include "compare_rates.hpp"
 #include "pulsewright/clean.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/median.hpp"
 #include "pulsewright/read.hpp"
 #include "wav_file.hpp"
 
@@ -63,9 +64,7 @@ std::optional<double> usual_gain(const std::vector<ReturnedWave>& returned) {
   for (const ReturnedWave& one : returned)
     if (one.found && !is_voltage(one.recording.channels.front().unit)) gains.push_back(one.found->gain);
   if (gains.empty()) return std::nullopt;
-  const auto middle = gains.begin() + static_cast<std::ptrdiff_t>(gains.size() / 2);
-  std::nth_element(gains.begin(), middle, gains.end());
-  return *middle;
+  return upper_median(std::span(gains));
 }
 
 BenchResult score_recording(ReturnedWave returned, std::optional<double> gain) {
@@ -78,9 +77,16 @@ BenchResult score_recording(ReturnedWave returned, std::optional<double> gain) {
   BenchResult result = score_bench(returned.wave, rate_over_windows(beats, clean(beats)),
                                    returned.found ? returned.found->delay : Seconds{0});
   result.returned = returned.found;
-  if (!returned.found)
-    result.note += (result.note.empty() ? "" : "; ") + std::string("the wave was not found in the recording");
+  if (!returned.found) result.add_note("the wave was not found in the recording");
   return result;
+}
+
+/// Files that are called like the wave; the first one is scored.
+std::vector<fs::path> files_of(const BenchWave& wave, const fs::path& folder) {
+  std::vector<fs::path> files;
+  for (const char* ending : {".csv", ".tsv", ".txt", ".edf", ".hea", ".wav"})
+    if (fs::path file = folder / (wave.name + ending); fs::exists(file)) files.push_back(std::move(file));
+  return files;
 }
 
 }  // namespace
@@ -89,25 +95,29 @@ std::vector<BenchResult> score_returned(const InputFlags& flags) {
   std::vector<BenchResult> results;
   std::vector<ReturnedWave> recordings;
   std::vector<std::size_t> places;  // of the recordings among the results
+  std::vector<std::string> beside;  // of each result: further files of the same wave
   for (const BenchWave& wave : bench_waves()) {
-    for (const char* ending : {".csv", ".tsv", ".txt", ".edf", ".hea", ".wav"}) {
-      InputFlags one = flags;
-      one.input = (fs::path(flags.input) / (wave.name + ending)).string();
-      if (!fs::exists(one.input)) continue;
-      const bool sound = std::string(ending) == ".wav";
-      if (!sound && (is_beat_list(one.input) || holds_rates(one.input))) {
-        results.push_back(score_bench(wave, read_side(one, "", RateOptions{}).rates));
-      } else {
-        places.push_back(results.size());
-        results.push_back({});
-        recordings.push_back(returned_wave(wave, one));
-      }
-      break;
+    const std::vector<fs::path> files = files_of(wave, flags.input);
+    if (files.empty()) continue;
+    std::string others;
+    for (std::size_t i = 1; i < files.size(); ++i) others += (i > 1 ? ", " : "") + files[i].filename().string();
+    beside.push_back(std::move(others));
+    InputFlags one = flags;
+    one.input = files.front().string();
+    const bool sound = files.front().extension() == ".wav";
+    if (!sound && (is_beat_list(one.input) || holds_rates(one.input))) {
+      results.push_back(score_bench(wave, read_side(one, "", RateOptions{}).rates));
+    } else {
+      places.push_back(results.size());
+      results.push_back({});
+      recordings.push_back(returned_wave(wave, one));
     }
   }
   const auto gain = usual_gain(recordings);
   for (std::size_t i = 0; i < recordings.size(); ++i)
     results[places[i]] = score_recording(std::move(recordings[i]), gain);
+  for (std::size_t i = 0; i < results.size(); ++i)
+    if (!beside[i].empty()) results[i].add_note("not looked at beside it: " + beside[i]);
   return results;
 }
 

@@ -45,7 +45,7 @@ BreathingSeries breathing_of(const BreathingFlags& flags, Warnings& of_beats) {
     beats = beats_of(flags.input);
   }
   of_beats = beats.warnings;
-  beats.provenance.options = settings_of_all.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+  beats.provenance.options = settings_text(settings_of_all);
   return breathing_rate(beats, channels, options);
 }
 

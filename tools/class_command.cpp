@@ -6,6 +6,7 @@
 #include "class_members.hpp"
 #include "commands.hpp"
 #include "help_ending.hpp"
+#include "input_options.hpp"
 #include "log_options.hpp"
 #include "output_options.hpp"
 #include "pulsewright/course_line.hpp"
@@ -66,6 +67,7 @@ ExitCode run_forget(const ClassFlags& flags) {
 ExitCode run_class(const ClassFlags& flags) {
   if (flags.sheet.empty()) throw Error(ErrorCode::usage, "class needs SHEET; see pulsewright class --help");
   if (flags.roster.empty()) throw Error(ErrorCode::usage, "class needs --roster: what is known of each code");
+  prepare_log(flags.log);
   const Roster roster = read_roster(flags.roster);
   const SessionSheet sheet = read_session_sheet(flags.sheet);
   const ClassMeasure measure = class_measure_of(flags.sort).value_or(ClassMeasure::effort);
@@ -80,7 +82,7 @@ ExitCode run_class(const ClassFlags& flags) {
   nlohmann::ordered_json options = joined(
       {settings(flags.input), settings(flags.stages.window), settings(flags.stages.person), settings(flags.session)});
   options["roster_sha256"] = roster.provenance.sha256;
-  comparison.provenance.options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+  comparison.provenance.options = settings_text(options);
   comparison.warnings = warnings;
   talk_warnings(warnings);
   deliver(flags.output, "class",
@@ -137,6 +139,7 @@ void add_class(Program& program) {
       ->type_name("code|effort|target|moderate|load|peak|recovery|performance")
       ->capture_default_str();
   command->add_flag("--least-first", flags->least_first, "Sort the other way");
+  add_rate_option(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_window_options(*command, flags->stages.window);
   add_target_options(*command, flags->stages.person);

@@ -7,12 +7,13 @@
 #include "compare_folders.hpp"
 #include "compare_subcommands.hpp"
 #include "help_ending.hpp"
+#include "input_options.hpp"
 #include "output_options.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/report.hpp"
-#include "sheet_file.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
+#include "study_pairs.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
@@ -35,7 +36,7 @@ Provenance provenance_of(const CompareFlags& flags, const BeatTrain* test) {
     provenance.format = study ? "study" : "folder";
   }
   provenance.version = version();
-  provenance.options = settings(flags.inputs).dump();
+  provenance.options = settings_text(settings(flags.inputs));
   return provenance;
 }
 
@@ -43,13 +44,13 @@ ExitCode run(const CompareFlags& flags) {
   prepare_output(flags.output);
   const MatchOptions rules = match_options(flags.inputs);
   const bool folders = fs::is_directory(flags.inputs.reference);
-  const bool study = !folders && flags.inputs.test.input.empty() && is_sheet_with(flags.inputs.reference, {"test"});
+  const bool study = !folders && flags.inputs.test.input.empty() && is_study_file(flags.inputs.reference);
   if (!study && flags.inputs.test.input.empty())
     throw Error(ErrorCode::usage, "compare beats needs TEST; see pulsewright compare beats --help");
   if (folders || study) {
     const BeatComparisonTable table = folders ? compare_folders(flags.inputs) : compare_study(flags.inputs);
     const Provenance provenance = provenance_of(flags, nullptr);
-    for (const LeftOutRecord& record : table.left_out) talk_note(record.name + " was left out: " + record.reason);
+    talk_warnings(table.warnings);
     deliver(flags.output, "beat_comparison",
             {[&] { return agreement_text(table, rules); },
              [&](const NumberStyle& style) { return agreement_csv(table, style); },
@@ -58,7 +59,7 @@ ExitCode run(const CompareFlags& flags) {
   }
   const ComparedBeats compared = compare_pair(flags.inputs);
   const Provenance provenance = provenance_of(flags, &compared.test);
-  talk_warnings(compared.test.warnings);
+  talk_warnings(compared.comparison.warnings);
   deliver(flags.output, "beat_comparison",
           {[&] { return agreement_text(compared.comparison, compared.rules); },
            [&](const NumberStyle& style) { return agreement_csv(compared.comparison, style); },

@@ -67,7 +67,7 @@ ExitCode run(const CountFlags& flags) {
   const Provenance provenance{.input = fs::path(flags.sheet).filename().string(),
                               .format = "sheet",
                               .sha256 = sha256_of_file(flags.sheet),
-                              .options = settings(flags.input).dump(),
+                              .options = settings_text(settings(flags.input)),
                               .version = version()};
   deliver(flags.output, "count_comparison",
           {[&] { return counts_text(study); }, [&](const NumberStyle& style) { return counts_csv(study, style); },
@@ -89,6 +89,7 @@ void add_compare_counts(Program& program, CLI::App& compare) {
       ->type_name("");
   command->add_option("--folder", flags->folder, "What recordings are relative to; the sheet's folder unless given")
       ->type_name("DIR");
+  add_rate_option(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_output_options(*command, flags->output, "text");
   end_help(*command, "pulsewright compare counts datasets/studies/club_counts.csv");

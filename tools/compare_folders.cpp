@@ -56,6 +56,7 @@ ComparedBeats compare_pair(const CompareInputs& inputs) {
   result.test = stamped_beats(test, settings(inputs));
   result.comparison.agreement = match_beats(reference.beats, result.test, result.rules);
   result.comparison.agreement.name = base_name(inputs.test.input);
+  result.comparison.warnings = result.test.warnings;
   result.comparison.sweep = sweep_tolerance(reference.beats, result.test, result.rules);
   return result;
 }
@@ -110,6 +111,9 @@ BeatComparisonTable compare_study(const CompareInputs& inputs) {
   if (progress_wanted()) talk_progress("");
   table.gross.agreement = pool(all, "gross");
   table.groups = beat_groups(facts, all);
+  table.warnings = beat_study_warnings(facts, all);
+  for (const LeftOutRecord& record : table.left_out)
+    table.warnings.push_back({"left_out", record.name + " was left out: " + record.reason});
   return table;
 }
 

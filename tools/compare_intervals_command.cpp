@@ -5,6 +5,7 @@
 #include "beat_list.hpp"
 #include "compare_subcommands.hpp"
 #include "help_ending.hpp"
+#include "input_options.hpp"
 #include "output_options.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
@@ -68,13 +69,11 @@ Provenance provenance_of(const IntervalFlags& flags) {
   return {.input = fs::path(named).lexically_normal().filename().string(),
           .format = is_one_pair(flags.inputs) ? "pair" : "study",
           .sha256 = fs::is_regular_file(named) ? sha256_of_file(named) : "",
-          .options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace),
+          .options = settings_text(options),
           .version = version()};
 }
 
 ExitCode run_one(const IntervalFlags& flags, const ComparedIntervals& record) {
-  if (!record.note.empty()) talk_note(record.note);
-  if (!record.left_out.empty()) talk_note(record.facts.name + ": nothing is compared: " + record.left_out);
   talk_warnings(record.agreement.warnings);
   deliver(flags.output, "interval_comparison",
           {[&] { return intervals_agreement_text(record); },
@@ -114,7 +113,10 @@ void add_compare_intervals(Program& program, CLI::App& compare) {
                    "Delay of the test, as of a pulse after its R peak; the one that aligns the two unless given")
       ->check(number_between(-3600, 3600))
       ->type_name("SECONDS");
-  command->add_option("--seed", flags->seed, "Of the bootstrap over people")->type_name("N")->capture_default_str();
+  command->add_option("--seed", flags->seed, "Of the bootstrap over people")
+      ->check(whole_number())
+      ->type_name("N")
+      ->capture_default_str();
   add_output_options(*command, flags->output, "text");
   end_help(*command,
            "pulsewright compare intervals datasets/simulated/heron_rest_ecg_truth_beats.csv "

@@ -5,6 +5,7 @@
 #include "compare_rates.hpp"
 #include "compare_subcommands.hpp"
 #include "help_ending.hpp"
+#include "input_options.hpp"
 #include "output_options.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
@@ -60,7 +61,7 @@ Provenance provenance_of(const CompareRateFlags& flags) {
   if (flags.only_aligned) options["only_aligned"] = true;
   options["margin_bpm"] = flags.margin_bpm;
   options["seed"] = flags.seed;
-  provenance.options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+  provenance.options = settings_text(options);
   provenance.version = version();
   return provenance;
 }
@@ -116,7 +117,10 @@ void add_study(CLI::App& command, CompareRateFlags& flags) {
       ->check(number_between(1, 1e6))
       ->type_name("N")
       ->capture_default_str();
-  command.add_option("--seed", flags.seed, "Of the bootstrap over people")->type_name("N")->capture_default_str();
+  command.add_option("--seed", flags.seed, "Of the bootstrap over people")
+      ->check(whole_number())
+      ->type_name("N")
+      ->capture_default_str();
   command.add_option("--figures", flags.figures, "Write the figures into this folder, as SVG")->type_name("DIR");
 }
 

@@ -59,14 +59,14 @@ void add_marker(const EffortFlags& flags, SessionOptions& options) {
 
 ExitCode run(const EffortFlags& flags) {
   prepare_output(flags.output);
+  prepare_log(flags.log);
   Warnings warnings = person_warnings(flags.stages.person);
   const Person person = person_of(flags, warnings);
   SessionOptions options = session_options(flags.session, effort_options(flags.stages.person));
   RateSeries rates = rates_of(flags, warnings);
   add_marker(flags, options);
-  rates.provenance.options = joined({settings(flags.input), settings(flags.stages.window),
-                                     settings(flags.stages.person), settings(flags.session)})
-                                 .dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+  rates.provenance.options = settings_text(joined(
+      {settings(flags.input), settings(flags.stages.window), settings(flags.stages.person), settings(flags.session)}));
   SessionEffort session = study_session(rates, person, options);
   session.effort.warnings.insert(session.effort.warnings.end(), warnings.begin(), warnings.end());
   talk_warnings(session.effort.warnings);

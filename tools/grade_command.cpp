@@ -43,7 +43,7 @@ ExitCode run(const GradeFlags& flags) {
   prepare_output(flags.output);
   const Recording recording = read_recording(flags.input.input, read_options(flags.input));
   SensorGrade grade = grade_sensor(recording, grade_options(flags));
-  grade.provenance.options = settings_of(flags).dump();
+  grade.provenance.options = settings_text(settings_of(flags));
   talk_warnings(grade.warnings);
   deliver(flags.output, "grade",
           {[&] { return grade_text(grade); }, [&](const NumberStyle& style) { return grade_csv(grade, style); },

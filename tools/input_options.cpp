@@ -26,10 +26,14 @@ std::optional<Hertz> as_hertz(const std::optional<double>& value) {
 
 }  // namespace
 
-void add_time_options(CLI::App& command, InputFlags& flags) {
+void add_rate_option(CLI::App& command, InputFlags& flags) {
   command.add_option("--rate", flags.rate, "Sampling rate of data without a time base")
       ->check(number_above_zero())
       ->type_name("HZ");
+}
+
+void add_time_options(CLI::App& command, InputFlags& flags) {
+  add_rate_option(command, flags);
   command
       .add_option("--start", flags.start,
                   "Leave out what comes before; printed times still count from the start of the recording")
@@ -182,6 +186,10 @@ nlohmann::ordered_json settings(const InputFlags& flags) {
     for (const BeatEdit& edit : read_beat_edits(flags.edits)) options["edits"].push_back(edit_settings(edit));
   }
   return options;
+}
+
+std::string settings_text(const nlohmann::ordered_json& settings) {
+  return settings.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
 }
 
 }  // namespace pulsewright::program

@@ -30,6 +30,8 @@ struct InputFlags {
 
 /// INPUT, --start, --end, --rate.
 void add_reading_options(CLI::App& command, InputFlags& flags);
+/// --rate.
+void add_rate_option(CLI::App& command, InputFlags& flags);
 /// --rate, --start, --end alone, for commands that name their inputs in their own way.
 void add_time_options(CLI::App& command, InputFlags& flags);
 /// --channel, --kind, --motion, --streaming.
@@ -56,5 +58,7 @@ void add_edit_option(CLI::App& command, InputFlags& flags);
 [[nodiscard]] BeatTrain beats_of(const InputFlags& flags);
 /// The flags that differ from their defaults, under their names without dashes.
 [[nodiscard]] nlohmann::ordered_json settings(const InputFlags& flags);
+/// Settings as provenance keeps them; bytes that are no UTF-8 become U+FFFD.
+[[nodiscard]] std::string settings_text(const nlohmann::ordered_json& settings);
 
 }  // namespace pulsewright::program

@@ -19,7 +19,7 @@ struct InspectFlags {
 ExitCode run(const InspectFlags& flags) {
   prepare_output(flags.output);
   Recording recording = read_recording(flags.input.input, read_options(flags.input));
-  recording.provenance.options = settings(flags.input).dump();
+  recording.provenance.options = settings_text(settings(flags.input));
   recording.provenance.version = version();
   talk_warnings(recording.warnings);
   deliver(flags.output, "recording",

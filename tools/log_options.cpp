@@ -18,14 +18,21 @@ void add_log_options(CLI::App& command, LogFlags& flags) {
   date->needs(log);
 }
 
+void prepare_log(const LogFlags& flags) {
+  if (flags.log.empty()) return;
+  static_cast<void>(log_entry(flags.date, "", {}));
+  static_cast<void>(read_log(flags.log));
+}
+
 void keep_log(const LogFlags& flags, const std::vector<LogEntry>& entries) {
   if (flags.log.empty()) return;
   std::vector<LogEntry> log = read_log(flags.log);
   std::size_t replaced = 0;
   for (const LogEntry& entry : entries) replaced += add_to_log(log, entry);
   write_file(flags.log, log_csv(log));
-  talk_note("kept in " + flags.log + ": " + std::to_string(entries.size()) + " sessions, " + std::to_string(replaced) +
-            " of them were there already and are replaced");
+  talk_note("kept in " + flags.log + ": " + std::to_string(entries.size()) +
+            (entries.size() == 1 ? " session, " : " sessions, ") + std::to_string(replaced) +
+            " of them there already and replaced");
 }
 
 }  // namespace pulsewright::program

@@ -15,6 +15,8 @@ struct LogFlags {
 
 /// --log, --date.
 void add_log_options(CLI::App& command, LogFlags& flags);
+/// To be called before long work: throws for a date that is none (Error{usage}) and for a file that is there and is no log (Error{unreadable}).
+void prepare_log(const LogFlags& flags);
 /// Adds entries to the file of --log, which appears complete or not at all, and tells how many were there before.
 void keep_log(const LogFlags& flags, const std::vector<LogEntry>& entries);
 

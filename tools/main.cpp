@@ -8,6 +8,7 @@
 #include "pulsewright/recording.hpp"
 #include "standard_streams.hpp"
 #include "usage_message.hpp"
+#include "value_checks.hpp"
 
 namespace pulsewright::program {
 namespace {
@@ -44,6 +45,7 @@ int main(int argc, char** argv) {
     program.app.require_subcommand(1);
     program.app.footer(exit_codes_help);
     for (const AddCommand add : all_commands) add(program);
+    refuse_empty_paths(program.app);
     return static_cast<int>(understand_and_run(program, argc, argv));
   } catch (const ClosedPipe&) {
     return static_cast<int>(ExitCode::done);

@@ -6,6 +6,7 @@
 #include <string>
 
 #include "pulsewright/error.hpp"
+#include "pulsewright/report.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;
@@ -17,7 +18,7 @@ void check_output_target(std::string_view option, const fs::path& file, std::str
   if (file.empty() || !fs::exists(status)) return;
   if (fs::is_directory(status))
     throw Error(ErrorCode::usage, fmt::format("{}: {} is a folder; name a file in it", option, file.string()));
-  if (!fs::is_regular_file(status))
+  if (is_device_or_pipe(file))
     throw Error(ErrorCode::usage, fmt::format("{}: {} is a device or a pipe; name a file", option, file.string()));
   std::string start(begins.size(), '\0');
   std::ifstream in(file, std::ios::binary);

@@ -5,6 +5,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "input_options.hpp"
 #include "pulsewright/batch.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/table.hpp"
@@ -46,7 +47,10 @@ Json value_of(const Table& table, const std::string& column, const std::string& 
 
 }  // namespace
 
-bool is_record_table(const fs::path& path) { return is_sheet_with(path, {"file"}); }
+bool is_record_table(const fs::path& path) {
+  const std::vector<std::string> columns = sheet_columns(path);
+  return std::find(columns.begin(), columns.end(), "file") != columns.end();
+}
 
 std::vector<ListedRecord> records_of_table(const fs::path& path) {
   const Table table = read_table(path);
@@ -62,14 +66,15 @@ std::vector<ListedRecord> records_of_table(const fs::path& path) {
     for (std::size_t k = 0; k < table.columns.size(); ++k)
       if (table.columns[k] != "file" && !row.cells[k].empty())
         options[table.columns[k]] = value_of(table, table.columns[k], row.cells[k]);
+    const std::string text = settings_text(options);
     try {
-      static_cast<void>(with_options(Request{}, options.dump(-1, ' ', false, Json::error_handler_t::replace)));
+      static_cast<void>(with_options(Request{}, text));
     } catch (const Error& error) {
       faults.add(row.line, error.what());
     }
     ListedRecord record = listed(path.parent_path(), file);
     if (times[file] > 1) record.name += "#" + std::to_string(row.line);
-    record.options = options.empty() ? std::string{} : options.dump();
+    record.options = options.empty() ? std::string{} : text;
     records.push_back(std::move(record));
   }
   faults.refuse();

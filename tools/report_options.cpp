@@ -67,6 +67,8 @@ void add_report_options(CLI::App& command, ReportFlags& flags) {
 void prepare_reports(const ReportFlags& flags) {
   check_output_target("--report", flags.report, page_begins, "page of this kind");
   check_output_target("--workings", flags.workings, page_begins, "page of this kind");
+  if (!flags.report.empty() && fs::path(flags.report).lexically_normal() == fs::path(flags.workings).lexically_normal())
+    throw Error(ErrorCode::usage, "--report and --workings name two files; " + flags.report + " would hold only one");
   if (!flags.any() && flags.language != ReportFlags{}.language)
     throw Error(ErrorCode::usage, "--language goes with --report, --workings or --figures");
 }

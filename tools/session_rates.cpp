@@ -5,17 +5,12 @@
 #include "pulsewright/read.hpp"
 
 namespace pulsewright::program {
-namespace {
-
-/// No session begins so long after the start of its recording.
-constexpr Seconds latest_start{60.0 * 86400.0};
-
-}  // namespace
 
 RateSeries session_rates(const std::string& file, const std::string& column) {
   RateSeries rates = read_rates(file, column);
   const Seconds first = rates.windows.front().window.start;
-  if (first < latest_start) return rates;
+  // No session begins so long after the start of its recording.
+  if (first < longest_list) return rates;
   for (RateWindow& window : rates.windows) window.window = {window.window.start - first, window.window.end - first};
   rates.duration = rates.duration - first;
   rates.warnings.push_back(

@@ -57,19 +57,17 @@ Sheet read_sheet(const std::filesystem::path& path, const std::vector<std::strin
   return sheet;
 }
 
-bool is_sheet_with(const std::filesystem::path& path, const std::vector<std::string>& columns) {
+std::vector<std::string> sheet_columns(const std::filesystem::path& path) {
   std::ifstream stream(path, std::ios::binary);
   constexpr std::size_t longest_header = 4096;
   std::string line(longest_header, '\0');
   while (stream.getline(line.data(), longest_header)) {
     try {
-      const Table header = table_of(std::string_view(line.data()), path.string());
-      return std::all_of(columns.begin(), columns.end(),
-                         [&header](const std::string& column) { return header.column(column).has_value(); });
+      return table_of(std::string_view(line.data()), path.string()).columns;
     } catch (const Error&) {  // a comment or an empty line; or no table, which the next line shows as well
     }
   }
-  return false;
+  return {};
 }
 
 }  // namespace pulsewright::program

@@ -37,7 +37,7 @@ struct Sheet {
 /// columns; Error{usage} naming the columns there may be for a column that is not among `known`.
 [[nodiscard]] Sheet read_sheet(const std::filesystem::path& path, const std::vector<std::string>& known);
 
-/// Whether the first line that is no comment names all of `columns`.
-[[nodiscard]] bool is_sheet_with(const std::filesystem::path& path, const std::vector<std::string>& columns);
+/// What the first line that is no comment names, in lower case; nothing where there is no table.
+[[nodiscard]] std::vector<std::string> sheet_columns(const std::filesystem::path& path);
 
 }  // namespace pulsewright::program

@@ -117,7 +117,10 @@ void add_scene_options(CLI::App& command, SimulateFlags& flags) {
       ->check(one_of(scenario_people()))
       ->type_name("CODE")
       ->capture_default_str();
-  command.add_option("--seed", flags.seed, "Same seed, same bytes")->type_name("N")->capture_default_str();
+  command.add_option("--seed", flags.seed, "Same seed, same bytes")
+      ->check(whole_number())
+      ->type_name("N")
+      ->capture_default_str();
   command.add_option("--duration", flags.duration_s, "Stretch or shorten everything to last this long, in seconds")
       ->check(number_above_zero())
       ->type_name("S");

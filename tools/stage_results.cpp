@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "input_options.hpp"
 #include "pulsewright/beat_shapes.hpp"
 
 namespace pulsewright::program {
@@ -30,7 +31,7 @@ AnalyzeOptions analyze_options(const StageFlags& flags) {
 namespace {
 
 void stamp(BeatTrain& beats, const nlohmann::ordered_json& options) {
-  beats.provenance.options = options.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
+  beats.provenance.options = settings_text(options);
   beats.provenance.version = version();
 }
 

@@ -1,5 +1,9 @@
 #include "study_pairs.hpp"
 
+#include <algorithm>
+#include <array>
+#include <string_view>
+
 #include "beat_list.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/read.hpp"
@@ -30,6 +34,13 @@ const std::vector<std::string> study_columns{"reference",
                                              "reference_rate_hz",
                                              "start_s",
                                              "end_s"};
+
+/// Columns of which no recording has two.
+constexpr std::array<std::string_view, 11> telling_columns{
+    "reference", "recording", "file", "name", "person", "condition", "device", "skin_tone", "criterion", "bmi", "sex"};
+
+/// No body mass index of anybody lies outside, in kg/m2 (ours: wide of everybody).
+constexpr double lowest_bmi = 5, highest_bmi = 300;
 
 bool same_recording(const InputFlags& a, const InputFlags& b) {
   std::error_code ignored;
@@ -108,6 +119,25 @@ std::string checked_kind(const Sheet& sheet, const SheetRow& row, const char* co
   return kind;
 }
 
+std::optional<double> checked_bmi(const Sheet& sheet, const SheetRow& row) {
+  const auto bmi = sheet.number(row, "bmi");
+  if (bmi && !(lowest_bmi <= *bmi && *bmi <= highest_bmi))
+    sheet.refuse(row, "column bmi: value '" + row.word("bmi") + "': is no body mass index in kg/m2");
+  return bmi;
+}
+
+/// The row above that says another sex of the same person is told beside this one's.
+void check_sex(const Sheet& sheet, const SheetRow& row) {
+  const std::string person = row.word("person"), sex = row.word("sex");
+  if (person.empty() || sex.empty()) return;
+  for (const SheetRow& above : sheet.rows) {
+    if (above.line >= row.line) return;
+    if (above.word("person") == person && !above.word("sex").empty() && above.word("sex") != sex)
+      sheet.refuse(row, "column sex: value '" + sex + "': of " + person + " line " + std::to_string(above.line) +
+                            " says '" + above.word("sex") + "'; a person has the same in every row");
+  }
+}
+
 std::vector<StudyPair> pairs_of_study(const StudyInputs& inputs) {
   const Sheet sheet = read_sheet(inputs.pair.reference.input, study_columns);
   const fs::path folder =
@@ -130,7 +160,8 @@ std::vector<StudyPair> pairs_of_study(const StudyInputs& inputs) {
     if (one.test.start && one.test.end && *one.test.start >= *one.test.end)
       sheet.refuse(row, "column end_s: value '" + row.word("end_s") + "': lies after start_s");
     RecordFacts facts{row.word("name"),      row.word("person"), row.word("condition"), row.word("device"),
-                      row.word("skin_tone"), row.word("sex"),    row.word("criterion"), sheet.number(row, "bmi")};
+                      row.word("skin_tone"), row.word("sex"),    row.word("criterion"), checked_bmi(sheet, row)};
+    check_sex(sheet, row);
     pairs.push_back(settled(std::move(one), std::move(facts)));
   }
   return pairs;
@@ -152,9 +183,22 @@ std::map<std::string, fs::path> tests_in_folder(const fs::path& folder) {
   return tests;
 }
 
+bool is_study_file(const fs::path& file) {
+  const std::vector<std::string> columns = sheet_columns(file);
+  const auto among = [&columns](std::string_view name) {
+    return std::find(columns.begin(), columns.end(), name) != columns.end();
+  };
+  if (among("test")) return true;
+  if (std::count_if(telling_columns.begin(), telling_columns.end(), among) < 2) return false;
+  std::string list;
+  for (const std::string& column : columns) list += (list.empty() ? "'" : ", '") + column + "'";
+  throw Error(ErrorCode::unreadable,
+              file.string() + ": a study file has a column test with the recordings under test; there are " + list);
+}
+
 bool is_one_pair(const StudyInputs& inputs) {
   return !fs::is_directory(inputs.pair.reference.input) &&
-         !(inputs.pair.test.input.empty() && is_sheet_with(inputs.pair.reference.input, {"test"}));
+         !(inputs.pair.test.input.empty() && is_study_file(inputs.pair.reference.input));
 }
 
 std::vector<StudyPair> pairs_of(const StudyInputs& inputs) {

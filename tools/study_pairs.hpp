@@ -38,6 +38,9 @@ struct StudyPair {
 /// REFERENCE, TEST and what says how to read them.
 void add_study_inputs(CLI::App& command, StudyInputs& inputs);
 
+/// Whether a file is a study file, a sheet with a column `test`. Throws Error{unreadable} for one that has other columns of a study and not this.
+[[nodiscard]] bool is_study_file(const std::filesystem::path& file);
+
 /// Whether one pair is asked for, and neither a folder nor a study file.
 [[nodiscard]] bool is_one_pair(const StudyInputs& inputs);
 

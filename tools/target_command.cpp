@@ -4,6 +4,7 @@
 
 #include "commands.hpp"
 #include "help_ending.hpp"
+#include "input_options.hpp"
 #include "output_options.hpp"
 #include "person_options.hpp"
 #include "pulsewright/effort_report.hpp"
@@ -66,7 +67,7 @@ ExitCode run_roster(const TargetFlags& flags) {
     throw Error(ErrorCode::usage,
                 "a roster says who is who: leave out --age, --resting, --maximum, --ceiling, --code and --count");
   TargetTable table = target_table(read_roster(flags.roster), effort_options(p));
-  table.provenance.options = settings_of(flags).dump();
+  table.provenance.options = settings_text(settings_of(flags));
   talk_warnings(table.warnings);
   if (!flags.plan.empty())
     deliver_plan(flags, table);
@@ -106,7 +107,7 @@ ExitCode run_person(const TargetFlags& flags) {
   Provenance provenance;
   provenance.input = "command line";
   provenance.format = "options";
-  provenance.options = settings_of(flags).dump();
+  provenance.options = settings_text(settings_of(flags));
   provenance.version = version();
   if (!flags.plan.empty()) {
     deliver_plan(flags, table_of_one(person, target, provenance));

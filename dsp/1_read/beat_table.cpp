@@ -8,6 +8,7 @@
 #include "beat_files.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
+#include "pulsewright/median.hpp"
 #include "table_content.hpp"
 #include "text_cell.hpp"
 
@@ -74,13 +75,12 @@ void require_beat_times(const std::vector<Beat>& beats, bool has_rates, const st
   const bool even = *most - *least <= same_step * *most;
   if (even && has_rates)
     refuse({file}, fmt::format("is a curve of heart rates every {:.4g} s, not a list of beats", *most));
-  const auto middle = steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2);
-  std::nth_element(steps.begin(), middle, steps.end());
-  if (*middle < shortest_interval_s)
+  const double middle = upper_median(std::span(steps));
+  if (middle < shortest_interval_s)
     refuse({file},
            fmt::format("is no list of beats: its times are {:.4g} s apart, faster than any heart (0.2 s); it looks "
                        "like a recording, in which beats have to be found first",
-                       *middle));
+                       middle));
 }
 
 }  // namespace

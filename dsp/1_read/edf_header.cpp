@@ -51,7 +51,10 @@ EdfHeader parse_edf_header(std::string_view bytes, const std::string& file) {
     refuse(place(edf_records_at), bytes.substr(edf_records_at, edf_records_width),
            "the number of data records is a whole number");
   header.records = *records;
-  const auto duration = whole_number(trimmed(bytes.substr(duration_at, 8)));
+  const std::string_view seconds = trimmed(bytes.substr(duration_at, 8));
+  const auto duration = whole_number(seconds);
+  if (seconds.find_first_of("eE") != seconds.npos)
+    refuse(place(duration_at), seconds, "the length of a data record is a number without exponent");
   if (!duration || *duration <= 0)
     refuse(place(duration_at), bytes.substr(duration_at, 8), "a data record lasts longer than 0 s");
   for (std::int64_t i = 0; i < signals; ++i) {

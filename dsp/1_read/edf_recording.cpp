@@ -125,11 +125,12 @@ Recording read_edf(const std::filesystem::path& path, std::string_view bytes) {
            "is discontinuous (EDF+D); the times of its pieces are not supported, so it is refused rather than joined");
   Recording recording;
   const std::int64_t stored = (static_cast<std::int64_t>(bytes.size()) - facts.header_bytes) / facts.record_bytes;
+  // A device that was switched off while it recorded leaves -1.
+  const std::string promised = facts.records < 0 ? "an unknown number of" : std::to_string(facts.records);
   if (stored == 0)
-    refuse(
-        {file},
-        fmt::format("holds {} bytes of data, not one whole data record of {}; its header promises {} records",
-                    static_cast<std::int64_t>(bytes.size()) - facts.header_bytes, facts.record_bytes, facts.records));
+    refuse({file},
+           fmt::format("holds {} bytes of data, not one whole data record of {}; its header promises {} records",
+                       static_cast<std::int64_t>(bytes.size()) - facts.header_bytes, facts.record_bytes, promised));
   const std::int64_t used = facts.records > 0 ? std::min(stored, facts.records) : stored;
   check_size({file}, used, facts.record_samples);
   const std::int64_t used_bytes = facts.header_bytes + used * facts.record_bytes;
@@ -140,7 +141,7 @@ Recording read_edf(const std::filesystem::path& path, std::string_view bytes) {
         {surplus ? "data_surplus" : "data_short",
          message_at({file},
                     fmt::format("holds {} whole data records in {} bytes where the header promises {}; {} are used",
-                                stored, bytes.size(), facts.records, used))});
+                                stored, bytes.size(), promised, used))});
     repaired = std::make_unique<RepairedCopy>(bytes.substr(0, static_cast<std::size_t>(used_bytes)), used, file);
   }
 

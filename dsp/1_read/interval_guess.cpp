@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "pulsewright/median.hpp"
+
 namespace pulsewright::reading {
 
 namespace {
@@ -18,10 +20,9 @@ bool is_interval(double seconds) { return shortest_s <= seconds && seconds <= lo
 std::optional<IntervalGuess> guess_intervals(std::vector<double> values) {
   if (values.empty() || std::any_of(values.begin(), values.end(), [](double v) { return !(v > 0); }))
     return std::nullopt;
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  if (is_interval(*middle)) return IntervalGuess{*middle, "s"};
-  if (is_interval(*middle / ms_per_s)) return IntervalGuess{*middle, "ms"};
+  const double middle = upper_median(std::span(values));
+  if (is_interval(middle)) return IntervalGuess{middle, "s"};
+  if (is_interval(middle / ms_per_s)) return IntervalGuess{middle, "ms"};
   return std::nullopt;
 }
 

@@ -47,7 +47,7 @@ bool take_value(std::string_view& rest, LabelledLine& line) {
   }
   const std::size_t behind = std::min(rest.find_first_of(separators, from), rest.size());
   const std::string_view value = rest.substr(from, behind - from);
-  if (!is_value(value)) return false;
+  if (!is_value(value) && !(value.empty() && !label.empty())) return false;
   line.labels.push_back(label);
   line.values.push_back(value);
   rest.remove_prefix(behind);
@@ -69,7 +69,8 @@ std::optional<LabelledLine> taken_apart(std::string_view text) {
     if (rest.empty()) break;
     if (!take_value(rest, line)) return std::nullopt;
   }
-  if (line.values.empty()) return std::nullopt;
+  // A time with nothing behind it is a sample that was not recorded.
+  if (line.values.empty() && line.clock.empty()) return std::nullopt;
   return line;
 }
 
@@ -96,9 +97,10 @@ std::optional<Form> form_of(std::string_view text) {
     const auto apart = taken_apart(line);
     if (!apart || (apart->clock.empty() && !all_labelled(*apart))) continue;
     ++of_form;
+    if (apart->values.empty()) continue;
     ++forms[{!apart->clock.empty(), apart->labels}];
   }
-  if (of_form == 0 || 2 * of_form < lines) return std::nullopt;
+  if (forms.empty() || 2 * of_form < lines) return std::nullopt;
   const auto commonest =
       std::max_element(forms.begin(), forms.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
   return Form{commonest->first.first, commonest->first.second};
@@ -114,7 +116,7 @@ bool put_row(const LabelledLine& line, const Form& form, std::vector<std::string
     if (place == form.labels.end() || !place->empty() != !line.labels[k].empty()) return false;
     cells[static_cast<std::size_t>(place - form.labels.begin())] = line.values[k];
   }
-  return line.values.size() == form.labels.size() || !form.labels.front().empty();
+  return line.values.empty() || line.values.size() == form.labels.size() || !form.labels.front().empty();
 }
 
 }  // namespace

@@ -12,6 +12,7 @@
 #include "mapped_file.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
+#include "pulsewright/median.hpp"
 #include "pulsewright/read.hpp"
 #include "text_cell.hpp"
 #include "text_layout.hpp"
@@ -51,16 +52,30 @@ std::string list_of(const std::vector<ColumnName>& names) {
   return list;
 }
 
-std::size_t rate_column(const std::vector<ColumnName>& names, const std::string& asked, const std::string& file) {
+std::vector<std::size_t> rate_columns(const std::vector<ColumnName>& names, const std::string& asked) {
   std::vector<std::size_t> found;
   for (std::size_t k = 0; k < names.size(); ++k)
     if (asked.empty() ? names_a_rate(names[k]) : names[k].name == asked) found.push_back(k);
+  return found;
+}
+
+std::size_t rate_column(const std::vector<ColumnName>& names, const std::string& asked, const std::string& file) {
+  const std::vector<std::size_t> found = rate_columns(names, asked);
   if (found.size() == 1) return found.front();
   throw Error{ErrorCode::usage,
               message_at({file}, fmt::format("{} of its columns {} {}; name the one that holds the rate. There are {}",
                                              found.empty() ? "none" : "several",
                                              asked.empty() ? "could hold a heart rate, by" : "are called",
                                              asked.empty() ? "their names" : "'" + asked + "'", list_of(names)))};
+}
+
+/// Whether columns are called as times, rates and their bounds, and none of them as a pulse wave may be.
+bool holds_nothing_else(const std::vector<ColumnName>& names) {
+  return std::all_of(names.begin(), names.end(), [](const ColumnName& name) {
+    const std::string key = key_of(name);
+    return key == "low_bpm" || key == "high_bpm" || is_time_name(key) || is_time_name(name.name) ||
+           (key != "pulse" && names_a_rate(name));
+  });
 }
 
 RateColumns columns_of(const TextLayout& layout, const std::string& asked, const std::string& file) {
@@ -103,11 +118,10 @@ void check_unit(const RateSeries& series, const std::string& file) {
   for (const RateWindow& window : series.windows)
     if (window.rate) rates.push_back(window.rate->value());
   if (rates.empty()) return;
-  const auto middle = rates.begin() + static_cast<std::ptrdiff_t>(rates.size() / 2);
-  std::nth_element(rates.begin(), middle, rates.end());
-  if (*middle < lowest_median || *middle > highest_median)
-    refuse({file}, fmt::format("its rates have the median {:.4g}, which is no heart rate in beats/min{}", *middle,
-                               unit_advice(*middle)));
+  const double middle = upper_median(std::span(rates));
+  if (middle < lowest_median || middle > highest_median)
+    refuse({file}, fmt::format("its rates have the median {:.4g}, which is no heart rate in beats/min{}", middle,
+                               unit_advice(middle)));
   std::vector<double> others;
   for (const double rate : rates)
     if (rate < lowest_rate || rate > highest_rate) others.push_back(rate);
@@ -143,9 +157,7 @@ double median_step(const std::vector<RateWindow>& windows) {
   for (std::size_t i = 1; i < windows.size(); ++i)
     steps.push_back((windows[i].window.start - windows[i - 1].window.start).value());
   if (steps.empty()) return 1;
-  const auto middle = steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2);
-  std::nth_element(steps.begin(), middle, steps.end());
-  return *middle;
+  return upper_median(std::span(steps));
 }
 
 }  // namespace
@@ -221,9 +233,15 @@ bool holds_rates(const std::filesystem::path& path, const std::string& column) {
   try {
     const MappedFile file{path};
     const TextLayout layout = find_text_layout(file.text(), file.name());
-    const RateColumns columns = columns_of(layout, column, file.name());
+    const std::vector<std::size_t> found = rate_columns(layout.names, column);
+    if (found.empty()) return false;
+    // Of several, one has to be named: which one is for `read_rates` to ask.
+    const std::string any = layout.names[found.front()].name;
+    const RateColumns columns = columns_of(layout, any, file.name());
+    if (columns.start && columns.end) return true;
+    if (holds_nothing_else(layout.names)) return true;
     // Beside a signal a rate is sampled faster than any device shows one.
-    return (columns.start && columns.end) || read_rates(path, column).options.step >= Seconds{0.2};
+    return read_rates(path, any).options.step >= Seconds{0.2};
   } catch (const Error&) {
     return false;
   }

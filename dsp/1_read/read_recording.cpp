@@ -68,6 +68,16 @@ Recording read_single_file(const fs::path& path, std::optional<Hertz> rate, cons
   return recording;
 }
 
+/// No sensor of a heart comes faster, in Hz (ours: a thousand times the fastest converters in use); times that say so are in another unit.
+constexpr double fastest_hz = 1e7;
+
+void check_rates(const Recording& recording, const std::string& file) {
+  for (const Channel& channel : recording.channels)
+    if (channel.rate.value() > fastest_hz)
+      reading::refuse({file}, fmt::format("{:.4g} Hz", channel.rate.value()),
+                      "is no sampling rate of a heart's signal; are its times, or --rate, in another unit?");
+}
+
 }  // namespace
 
 Recording read_recording(const fs::path& path, const ReadOptions& options) {
@@ -78,6 +88,7 @@ Recording read_recording(const fs::path& path, const ReadOptions& options) {
   if (options.hash) sink = [&hash](std::span<const unsigned char> bytes) { hash.update(bytes); };
   const auto header = path == reading::standard_input ? std::nullopt : header_of(path);
   Recording recording = header ? reading::read_open_record(*header, sink) : read_single_file(path, options.rate, sink);
+  check_rates(recording, path.string());
   recording.provenance.input = path.filename().string();
   recording.provenance.version = version();
   if (options.hash) recording.provenance.sha256 = hash.finish();

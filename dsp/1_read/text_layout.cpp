@@ -41,6 +41,8 @@ void refuse_unless_text(std::string_view text, const std::string& file) {
   if (text.starts_with("\xff\xfe") || text.starts_with("\xfe\xff"))
     refuse({file}, "is text in UTF-16; save it as UTF-8 or plain ASCII");
   const std::string_view head = text.substr(0, control_bytes);
+  if (head.find('\n') == head.npos && head.find('\r') != head.npos)
+    refuse({file}, "ends its lines with carriage returns alone; save it with line feeds, as all systems of today do");
   std::size_t controls = 0;
   for (std::size_t i = 0; i < head.size(); ++i) {
     if (i > 0 && head.find_first_not_of('\0', i) == std::string_view::npos)

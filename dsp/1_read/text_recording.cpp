@@ -136,6 +136,8 @@ Recording recording_of_rows(std::string_view text, const std::vector<ColumnName>
                                                               fmt::format("the time column starts at {} s; times count "
                                                                           "from the first row",
                                                                           table.first_time))});
+  } else if (column && !known_rate) {
+    refuse({file, layout.data_line}, "one row of samples is no recording: from one time no sampling rate can be told");
   } else {
     base.rate = rate_without_times(layout, rate, file);
   }

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "message.hpp"
+#include "pulsewright/median.hpp"
 
 namespace pulsewright::reading {
 
@@ -84,19 +85,14 @@ std::optional<double> uniform_rate(const std::vector<double>& times, double reso
   return fits_grid(times, 1 / rate, tolerance) ? rate : 1 / period;
 }
 
-double median_of(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
-
 /// Describes uneven times, and gives their nominal rate.
 double describe_uneven(const std::vector<double>& times, double resolution, const RowLines& lines,
                        const std::string& file, Warnings& warnings) {
   std::vector<double> steps;
   steps.reserve(times.size() - 1);
   for (std::size_t i = 1; i < times.size(); ++i) steps.push_back(times[i] - times[i - 1]);
-  const double median = median_of(steps);
+  std::vector<double> sorted = steps;
+  const double median = upper_median(std::span(sorted));
   double sum = 0;
   std::size_t regular = 0;
   std::size_t gaps = 0;
@@ -115,10 +111,11 @@ double describe_uneven(const std::vector<double>& times, double resolution, cons
   const double mean = regular > 0 && sum > 0 ? sum / static_cast<double>(regular) : median;
   if (gaps > 0)
     warnings.push_back(
-        {"clock_gaps", message_at({file, lines.line_of(static_cast<std::int64_t>(longest_gap + 1))},
-                                  fmt::format("{} gaps in time, {:.3f} s in all; the longest, {:.3f} s, ends "
-                                              "here, at {:.3f} s",
-                                              gaps, lost, steps[longest_gap], times[longest_gap + 1]))});
+        {"clock_gaps",
+         message_at({file, lines.line_of(static_cast<std::int64_t>(longest_gap + 1))},
+                    fmt::format("{} gap{} in time, {:.3f} s in all; the longest, {:.3f} s, ends "
+                                "here, at {:.3f} s",
+                                gaps, gaps == 1 ? "" : "s", lost, steps[longest_gap], times[longest_gap + 1]))});
   double squares = 0;
   std::size_t worst = 0;
   double worst_off = -1;

@@ -9,6 +9,7 @@
 #include "clock_text.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
+#include "pulsewright/median.hpp"
 
 namespace pulsewright::reading {
 
@@ -118,9 +119,7 @@ double median_step(const std::vector<double>& numbers) {
   for (std::size_t i = 1; i < numbers.size(); ++i)
     if (numbers[i] > numbers[i - 1]) steps.push_back(numbers[i] - numbers[i - 1]);
   if (steps.empty()) return 0;
-  const auto middle = steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2);
-  std::nth_element(steps.begin(), middle, steps.end());
-  return *middle;
+  return upper_median(std::span(steps));
 }
 
 bool even_rise(const std::vector<double>& numbers) {

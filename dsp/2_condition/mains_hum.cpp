@@ -6,6 +6,7 @@
 #include <cmath>
 #include <vector>
 
+#include "pulsewright/median.hpp"
 #include "pulsewright/spectrum.hpp"
 
 namespace pulsewright::condition_stage {
@@ -28,12 +29,6 @@ constexpr double far_hz = 6.0;
 /// the harmonics of a steady rhythm about 10 (measured on the development records).
 constexpr double least_ratio = 20.0;
 
-double median(std::vector<double>& values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
-
 /// Peak power around `centre` over the median of its surroundings; 0 when there is nothing to compare with.
 double line_ratio(std::span<const double> power, double bin_hz, double centre) {
   double peak = 0.0;
@@ -44,7 +39,7 @@ double line_ratio(std::span<const double> power, double bin_hz, double centre) {
     if (distance >= near_hz && distance <= far_hz) around.push_back(power[b]);
   }
   if (around.empty()) return 0.0;
-  const double floor = median(around);
+  const double floor = upper_median(std::span(around));
   return floor > 0.0 ? peak / floor : 0.0;
 }
 
@@ -72,7 +67,7 @@ std::optional<Hertz> find_mains_hum(std::span<const float> values, Hertz rate) {
   double best = least_ratio;
   for (std::size_t m = 0; m < mains_hz.size(); ++m) {
     if (ratios[m].empty()) continue;
-    const double ratio = median(ratios[m]);
+    const double ratio = upper_median(std::span(ratios[m]));
     if (ratio >= best) {
       best = ratio;
       found = Hertz{mains_hz[m]};

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "noise_factor.hpp"
+#include "pulsewright/median.hpp"
 
 namespace pulsewright::condition_stage {
 
@@ -95,9 +96,7 @@ float median_range(const std::vector<SecondRange>& seconds) {
     if (s.highest > s.lowest) widths.push_back(s.highest - s.lowest);
   }
   if (widths.empty()) return 0.0F;
-  const auto middle = widths.begin() + static_cast<std::ptrdiff_t>(widths.size() / 2);
-  std::nth_element(widths.begin(), middle, widths.end());
-  return *middle;
+  return upper_median(std::span(widths));
 }
 
 /// Samples of each second that fall into a gap.

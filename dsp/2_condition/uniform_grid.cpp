@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -11,6 +12,8 @@ namespace {
 
 /// No grid is longer: 2^28 samples are 1 GB and 8.6 days at 360 Hz. A longer one comes from a clock that jumped.
 constexpr double longest_grid = 268435456.0;
+/// Where fewer samples than one in so many of the grid were recorded, a clock jumped as well, unless the grid is short: 2^23 samples, 6.5 hours at 360 Hz (ours).
+constexpr double sparsest = 32.0, short_grid = 8388608.0;
 
 void check_times(const Channel& channel) {
   const std::vector<double>& times = channel.times;
@@ -36,10 +39,13 @@ Grid uniform_grid(const Channel& channel, Seconds bridge) {
   const double rate = channel.rate.value();
   const double start = times.front();
   const double steps = std::floor((times.back() - start) * rate + 0.5);
-  if (!(steps < longest_grid)) {
-    throw Error{ErrorCode::contract,
-                fmt::format("channel '{}': times from {} to {} s at {} Hz need {} samples; at most {} are allowed",
-                            channel.name, start, times.back(), rate, steps, longest_grid)};
+  const double most = std::min(longest_grid, std::max(short_grid, sparsest * static_cast<double>(times.size())));
+  if (!(steps < most)) {
+    throw Error{
+        ErrorCode::contract,
+        fmt::format("channel '{}': times from {} to {} s at {} Hz need {} samples, of which {} were recorded; at "
+                    "most {} are allowed. Did the clock jump? --start and --end choose a stretch",
+                    channel.name, start, times.back(), rate, steps, times.size(), most)};
   }
 
   Grid grid{Seconds{start},

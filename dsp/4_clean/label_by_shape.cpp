@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "pulsewright/beat_shapes.hpp"
+#include "pulsewright/median.hpp"
 #include "shape_groups.hpp"
 
 namespace pulsewright {
@@ -18,12 +19,6 @@ constexpr double most_early = 0.33;
 constexpr double mostly_early = 0.5;
 /// Shapes that are alike to this degree are usual together with the largest usual one (ours).
 constexpr double like_usual = 0.90;
-
-double median(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
 
 /// How a beat stands in its rhythm.
 struct Timing {
@@ -42,10 +37,10 @@ std::vector<Timing> timings(const std::vector<Beat*>& beats) {
     for (std::size_t k = from; k < to; ++k)
       if (k != here) around.push_back(intervals[k]);
     if (around.empty()) continue;
-    const double usual = median(around);
+    const double usual = upper_median(std::span(around));
     result[i].share = intervals[here] / usual;
     for (double& v : around) v = std::abs(v - usual) / usual;
-    result[i].scatter = median(around);
+    result[i].scatter = upper_median(std::span(around));
   }
   return result;
 }

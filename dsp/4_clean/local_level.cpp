@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "local_quantile.hpp"
+#include "pulsewright/median.hpp"
 
 namespace pulsewright {
 
@@ -28,13 +29,6 @@ constexpr double threshold_floor_ms = 16.0;
 constexpr double threshold_cap = 0.35;
 /// With few intervals the spread is poorly known: the floor grows by this share divided by their number (ours).
 constexpr double small_sample_floor = 0.40;
-
-double median(std::vector<double>& values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  if (values.size() % 2 == 1) return *middle;
-  return 0.5 * (*middle + *std::max_element(values.begin(), middle));
-}
 
 }  // namespace
 
@@ -86,7 +80,7 @@ LocalLevels::LocalLevels(std::span<const double> intervals_ms, const std::vector
     const auto median_of = [&](std::size_t from, std::size_t to) {
       scratch.clear();
       for (std::size_t k = from; k < to; ++k) scratch.push_back(d[place[k]]);
-      return median(scratch);
+      return median(std::span(scratch));
     };
     const std::size_t left = next - std::min(next, level_neighbours);
     const std::size_t right = std::min(next + level_neighbours, place.size());

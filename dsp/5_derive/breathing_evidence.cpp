@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "pulsewright/breathing.hpp"
+#include "pulsewright/median.hpp"
 
 namespace pulsewright {
 
@@ -40,11 +41,7 @@ std::size_t padded_length(Seconds window) {
   return length;
 }
 
-double median_in(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
+double median_in(std::vector<double> values) { return upper_median(std::span(values)); }
 
 void limit_outliers(std::vector<double>& values) {
   const double centre = median_in(values);

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <limits>
 
+#include "pulsewright/median.hpp"
+
 namespace pulsewright {
 
 namespace {
@@ -42,9 +44,8 @@ double normal_reach(const Differences& differences) {
   sizes.reserve(differences.size());
   for (const auto& difference : differences)
     if (difference) sizes.push_back(std::abs(*difference));
-  const auto middle = sizes.begin() + static_cast<std::ptrdiff_t>(sizes.size() / 2);
-  std::nth_element(sizes.begin(), middle, sizes.end());
-  return *middle > 0 ? normal_sds * *middle / 0.6745 : std::numeric_limits<double>::infinity();
+  const double middle = upper_median(std::span(sizes));
+  return middle > 0 ? normal_sds * middle / 0.6745 : std::numeric_limits<double>::infinity();
 }
 
 /// Lags 0 to `most_lags`, all over the same number, which keeps every matrix made of them positive. Larger differences than normal ones, a fault that was not

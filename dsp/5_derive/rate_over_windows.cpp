@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "pulsewright/median.hpp"
 #include "pulsewright/rate.hpp"
 #include "rate_distribution.hpp"
 
@@ -142,9 +143,7 @@ class WindowedRate {
       for (std::size_t i = from; i < to; ++i)
         if (rows_[i].verdict == IntervalVerdict::normal) values.push_back(rows_[i].original_ms);
       if (values.empty()) continue;
-      const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-      std::nth_element(values.begin(), middle, values.end());
-      return *middle;
+      return upper_median(std::span(values));
     }
     return 0.0;
   }

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "pulsewright/median.hpp"
+
 namespace pulsewright {
 
 namespace {
@@ -26,9 +28,8 @@ double noise_of(std::span<const MeasuredPoint> course, double correlated_cells) 
   for (std::size_t i = lag; i + lag < course.size(); ++i)
     second.push_back(std::abs(course[i - lag].bpm - 2.0 * course[i].bpm + course[i + lag].bpm));
   if (second.empty()) return least_noise_bpm;
-  const auto middle = second.begin() + static_cast<std::ptrdiff_t>(second.size() / 2);
-  std::nth_element(second.begin(), middle, second.end());
-  return std::max(least_noise_bpm, *middle / (normal_median * std::sqrt(6.0)));  // 1 + 4 + 1 variances
+  return std::max(least_noise_bpm,
+                  upper_median(std::span(second)) / (normal_median * std::sqrt(6.0)));  // 1 + 4 + 1 variances
 }
 
 double price_of_piece(std::span<const MeasuredPoint> course, const ChangeOptions& options) {

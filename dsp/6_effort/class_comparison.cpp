@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "pulsewright/class_session.hpp"
+#include "pulsewright/median.hpp"
 
 namespace pulsewright {
 
@@ -58,12 +59,6 @@ bool ahead(const ClassMember& a, const ClassMember& b, ClassMeasure measure) {
   return clearly_more(*va, *vb, std::max(resolution(a, measure), resolution(b, measure)));
 }
 
-double median_of(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  const std::size_t half = values.size() / 2;
-  return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
-}
-
 void sort_members(ClassComparison& comparison, const PerformanceMeasure& performance) {
   const ClassMeasure measure = comparison.options.sort_by;
   bool most_first = !comparison.options.least_first;
@@ -104,10 +99,10 @@ void compare_with_performance(ClassComparison& comparison, const PerformanceMeas
     if (member.session && member.entry.performance) performances.push_back(*member.entry.performance);
   }
   if (efforts.empty()) return;
-  comparison.middle_effort_percent = median_of(efforts);
+  comparison.middle_effort_percent = median(std::span(efforts));
   constexpr std::size_t fewest = 3;  // of fewer people there is no middle
   if (performances.size() < fewest) return;
-  const double middle = median_of(performances);
+  const double middle = median(std::span(performances));
   comparison.middle_performance = middle;
   const Ranged middle_effort{*comparison.middle_effort_percent, *comparison.middle_effort_percent,
                              *comparison.middle_effort_percent};

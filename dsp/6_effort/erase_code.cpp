@@ -8,6 +8,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 #include <set>
+#include <sstream>
 
 #include "pulsewright/report.hpp"
 #include "pulsewright/roster.hpp"
@@ -25,8 +26,11 @@ constexpr std::uintmax_t largest_text = std::uintmax_t{64} << 20;
 
 std::string bytes_of(const fs::path& path) {
   std::ifstream file(path, std::ios::binary);
-  if (!file) throw Error{ErrorCode::unreadable, path.string() + ": cannot be opened"};
-  return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+  std::ostringstream bytes;
+  if (file.peek() != std::ifstream::traits_type::eof()) bytes << file.rdbuf();
+  if (file.bad() || !file.is_open() || bytes.fail())
+    throw Error{ErrorCode::unreadable, path.string() + ": cannot be read, so that nothing can be said of it"};
+  return std::move(bytes).str();
 }
 
 bool is_word_letter(char c) {
@@ -63,13 +67,17 @@ std::vector<fs::path> files_in(const std::vector<fs::path>& paths, std::map<fs::
   std::set<fs::path> files;
   for (const fs::path& given : paths) {
     const fs::path path = given.lexically_normal();
-    if (fs::is_directory(path)) {
-      for (const auto& entry : fs::recursive_directory_iterator(path))
-        if (entry.is_regular_file() && !entry.is_symlink()) {
-          files.insert(entry.path());
-          root_of[entry.path()] = path;
+    std::error_code failure;
+    if (fs::is_directory(path, failure)) {
+      fs::recursive_directory_iterator entry(path, failure);
+      for (; !failure && entry != fs::recursive_directory_iterator{}; entry.increment(failure))
+        if (!entry->is_symlink() && entry->is_regular_file()) {
+          files.insert(entry->path());
+          root_of[entry->path()] = path;
         }
-    } else if (fs::is_regular_file(path)) {
+      if (failure)
+        throw Error{ErrorCode::unreadable, given.string() + ": a folder in it cannot be read: " + failure.message()};
+    } else if (fs::is_regular_file(path, failure)) {
       files.insert(path);
       root_of[path] = path;
     } else {

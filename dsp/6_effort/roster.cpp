@@ -160,7 +160,7 @@ std::optional<nlohmann::json> json_of(const std::filesystem::path& path) {
     return nlohmann::json::parse(file);
   } catch (const nlohmann::json::parse_error& error) {
     throw Error{ErrorCode::unreadable,
-                fmt::format("{}: byte {}: no JSON: {}", path.string(), error.byte, error.what())};
+                fmt::format("{}: byte {}: begins as a JSON roster and is no JSON here", path.string(), error.byte)};
   }
 }
 

@@ -59,6 +59,7 @@ ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOp
   result.facts = std::move(record.facts);
   const auto stop = [&result](std::string why) {
     result.left_out = std::move(why);
+    result.agreement.warnings.push_back({"left_out", result.facts.name + ": nothing is compared: " + result.left_out});
     return result;
   };
   if (!record.unreadable.empty()) return stop(std::move(record.unreadable));
@@ -84,6 +85,8 @@ ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOp
   if (last < record.reference.duration) common.exclude.push_back({last, record.reference.duration + Seconds{1}});
   result.agreement = interval_agreement(record.reference, record.test, common);
   result.agreement.beats.name = result.facts.name;
+  if (!result.note.empty())
+    result.agreement.warnings.push_back({"unaligned_records", result.facts.name + ": " + result.note});
   if (result.agreement.intervals.pairs < options.fewest_intervals)
     return stop(fmt::format("{} intervals are bounded by the same beats on both sides; {} are needed",
                             result.agreement.intervals.pairs, options.fewest_intervals));

@@ -50,7 +50,9 @@ std::optional<IntraclassCorrelations> intraclass(std::span<const PairedValue> pa
   const double columns = n * bias * bias / 2;  // sum of squares between the two ways
   const double ms_rows = rows / (n - 1), ms_within = within / n, ms_columns = columns;
   const double ms_error = std::max(0.0, within - columns) / (n - 1);
-  if (!(rows + within > 0)) return std::nullopt;
+  // The pairs' means must differ: correlation within classes that are all alike is none.
+  constexpr double rounding = 1e-12;
+  if (!(rows > rounding * k * n * grand * grand)) return std::nullopt;
 
   IntraclassCorrelations icc;
   const auto single = [&](double noise, double degrees) {

@@ -6,6 +6,7 @@
 #include <array>
 
 #include "fact_groups.hpp"
+#include "repeated_content.hpp"
 
 namespace pulsewright {
 namespace {
@@ -52,6 +53,20 @@ void warn(IntervalStudy& study) {
   if (const std::size_t left_out = study.records.size() - study.overall.records; left_out > 0)
     say("left_out",
         fmt::format("{} of {} records were left out; the reason stands beside each", left_out, study.records.size()));
+  std::vector<const ComparedIntervals*> analysed;
+  std::vector<const RecordFacts*> facts;
+  for (const ComparedIntervals& record : study.records)
+    if (record.reached == FlowStage::analysed) {
+      analysed.push_back(&record);
+      facts.push_back(&record.facts);
+    }
+  for (Warning& warning : repeated_content(facts, [&analysed](std::size_t i, std::size_t j) {
+         const auto &a = analysed[i]->agreement.pairs, &b = analysed[j]->agreement.pairs;
+         return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const PairedValue& x, const PairedValue& y) {
+           return x.reference == y.reference && x.test == y.test;
+         });
+       }))
+    study.warnings.push_back(std::move(warning));
   const std::size_t people = study.overall.intervals.people;
   if (people == 1)
     say("one_person", "There is one person only: intervals are those of this person, and say nothing about others");

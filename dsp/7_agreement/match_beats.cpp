@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <vector>
 
 #include "pulsewright/agreement.hpp"
@@ -67,13 +68,13 @@ class Matching {
   std::vector<std::ptrdiff_t> of_test_;
 };
 
-// Sorted, merged, and cut to [skip, duration).
-std::vector<Span> merged_exclusions(std::vector<Span> spans, Seconds skip, Seconds duration) {
+// Sorted, merged, and cut to [from, to).
+std::vector<Span> merged_spans(std::vector<Span> spans, Seconds from, Seconds to) {
   std::sort(spans.begin(), spans.end(), [](const Span& a, const Span& b) { return a.start < b.start; });
   std::vector<Span> merged;
   for (Span span : spans) {
-    span.start = std::max(span.start, skip);
-    span.end = std::min(span.end, duration);
+    span.start = std::max(span.start, from);
+    span.end = std::min(span.end, to);
     if (span.end <= span.start) continue;
     if (!merged.empty() && span.start <= merged.back().end) {
       merged.back().end = std::max(merged.back().end, span.end);
@@ -122,8 +123,11 @@ BeatAgreement match_beats(const BeatTrain& reference, const BeatTrain& test, con
 
   Seconds duration = std::max(reference.duration, test.duration);
   if (!expected.empty()) duration = std::max(duration, expected.back());
-  const std::vector<Span> excluded = merged_exclusions(options.exclude, options.skip, duration);
-  const auto scored = [&](Seconds t) { return t >= options.skip && !inside(excluded, t); };
+  const std::vector<Span> excluded = merged_spans(options.exclude, options.skip, duration);
+  // Beats may lie beyond that, the last one of a list at its very end: there exclusions hold as well.
+  const Seconds ever{std::numeric_limits<double>::infinity()};
+  const std::vector<Span> unscored = merged_spans(options.exclude, options.skip, ever);
+  const auto scored = [&](Seconds t) { return t >= options.skip && !inside(unscored, t); };
 
   BeatAgreement result;
   for (std::size_t i = 0; i < expected.size(); ++i) {
@@ -144,7 +148,7 @@ BeatAgreement match_beats(const BeatTrain& reference, const BeatTrain& test, con
 
   result.excluded = total_length(excluded);
   result.scored = std::max(Seconds{0}, duration - options.skip) - result.excluded;
-  const std::vector<Span> unreadable = merged_exclusions(test.unreadable, options.skip, duration);
+  const std::vector<Span> unreadable = merged_spans(test.unreadable, options.skip, duration);
   result.unreadable = total_length(unreadable) - overlap(unreadable, excluded);
   return result;
 }

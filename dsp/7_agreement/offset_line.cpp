@@ -3,15 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "pulsewright/median.hpp"
 #include "series_moments.hpp"
 
 namespace pulsewright {
 
-double median_of(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  const std::size_t half = values.size() / 2;
-  return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
-}
+double median_of(std::vector<double> values) { return median(std::span(values)); }
 
 std::optional<OffsetLine> line_through(const std::vector<StretchOffset>& stretches) {
   if (stretches.size() < fewest_for_a_line) return std::nullopt;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "pulsewright/median.hpp"
+
 namespace pulsewright {
 namespace {
 
@@ -83,9 +85,7 @@ double median_step(const std::vector<Reading>& readings) {
   std::vector<double> steps;
   for (std::size_t i = 1; i < readings.size(); ++i) steps.push_back(readings[i].middle() - readings[i - 1].middle());
   if (steps.empty()) return 0;
-  const auto middle = steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2);
-  std::nth_element(steps.begin(), middle, steps.end());
-  return *middle;
+  return upper_median(std::span(steps));
 }
 
 }  // namespace

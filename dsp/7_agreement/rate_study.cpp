@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "fact_groups.hpp"
+#include "repeated_content.hpp"
 #include "study_groups.hpp"
 #include "study_verdicts.hpp"
 
@@ -42,6 +43,16 @@ void warn(RateStudy& study, const std::vector<const ComparedRecord*>& records) {
       say("duplicated_records",
           fmt::format("{} occurs {} times with the same condition and device{}; is one of them a copy?",
                       std::get<0>(key), count, std::get<1>(key).empty() ? "" : " (" + std::get<1>(key) + ")"));
+  std::vector<const RecordFacts*> facts;
+  facts.reserve(records.size());
+  for (const ComparedRecord* record : records) facts.push_back(&record->facts);
+  for (Warning& warning : repeated_content(facts, [&records](std::size_t i, std::size_t j) {
+         const auto &a = records[i]->pairs, &b = records[j]->pairs;
+         return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const PairedValue& x, const PairedValue& y) {
+           return x.time == y.time && x.reference == y.reference && x.test == y.test;
+         });
+       }))
+    study.warnings.push_back(std::move(warning));
   const std::size_t left_out = study.records.size() - records.size();
   if (left_out > 0 && study.records.size() == 1)
     say("left_out", study.records.front().facts.name + " was left out: " + study.records.front().left_out);

@@ -41,6 +41,16 @@ void judge(BenchResult& result) {
   }
 }
 
+/// Lists of beats or rates may end so long before the wave: a beat at 30 beats/min, then some steps of readings (ours).
+constexpr double whole_within_s = 6.0;
+
+/// How much of the wave the readings cover, from its beginning; nothing when they do not say.
+std::optional<double> covered_s(const RateSeries& readings, Seconds delay) {
+  Seconds end = readings.duration;
+  if (!readings.windows.empty()) end = std::max(end, readings.windows.back().window.end);
+  return end > Seconds{0} ? std::optional((end - delay).value()) : std::nullopt;
+}
+
 }  // namespace
 
 BenchResult score_bench(const BenchWave& wave, const RateSeries& readings, Seconds delay) {
@@ -68,6 +78,19 @@ BenchResult score_bench(const BenchWave& wave, const RateSeries& readings, Secon
   if (!shown.empty()) result.shown = BeatsPerMinute{median_of(shown)};
   if (follows) result.time_to_follow = since - wave.step_at;
   judge(result);
+  const double whole = wave.duration.value();
+  if (delay.value() < -whole_within_s)
+    result.add_note(fmt::format("its first {:.0f} s did not come back", -delay.value()));
+  if (const auto covered = covered_s(readings, delay); covered && *covered < whole - whole_within_s) {
+    const std::string cut = fmt::format("only the first {:.0f} s of {:.0f} s came back", *covered, whole);
+    result.undecided = *covered <= from;
+    if (result.undecided) {
+      result.passed.reset();
+      result.note = cut + ", too little to tell";
+    } else {
+      result.add_note(cut);
+    }
+  }
   return result;
 }
 

@@ -125,7 +125,7 @@ std::string agreement_json(const BeatComparison& result, const MatchOptions& opt
   body["missed_s"] = std::move(missed);
   body["extra_s"] = std::move(extra);
   body["rules"] = rules(options);
-  return json_document("beat_comparison", body, reasons, {}, provenance);
+  return json_document("beat_comparison", body, reasons, result.warnings, provenance);
 }
 
 std::string agreement_json(const BeatComparisonTable& table, const MatchOptions& options,
@@ -136,7 +136,7 @@ std::string agreement_json(const BeatComparisonTable& table, const MatchOptions&
   for (const BeatComparison& record : table.records) body["records"].push_back(comparison_row(record, reasons));
   body["groups"] = Json::array();
   for (const BeatGroup& group : table.groups) {
-    Json row = comparison_row({group.agreement, {}}, reasons);
+    Json row = comparison_row({group.agreement, {}, {}}, reasons);
     row.erase("sweep");
     row["by"] = group.by;
     row["records_count"] = group.records;
@@ -151,7 +151,7 @@ std::string agreement_json(const BeatComparisonTable& table, const MatchOptions&
   for (std::size_t i = 0; i < shape.size(); ++i)
     put(body["average"], reasons, shape[i].key, average_of(table, i), shape[i].decimals, no_beats);
   body["rules"] = rules(options);
-  return json_document("beat_comparison_table", body, reasons, {}, provenance);
+  return json_document("beat_comparison_table", body, reasons, table.warnings, provenance);
 }
 
 std::string agreement_text(const BeatComparison& result, const MatchOptions& options) {

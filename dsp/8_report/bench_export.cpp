@@ -30,7 +30,10 @@ std::optional<double> correlation_of(const BenchResult& r) {
   return r.returned ? std::optional<double>(r.returned->correlation) : std::nullopt;
 }
 
-const char* said(const std::optional<bool>& passed) { return !passed ? "disclosed" : *passed ? "passed" : "failed"; }
+const char* said(const BenchResult& r) {
+  if (r.undecided) return "undecided";
+  return !r.passed ? "disclosed" : *r.passed ? "passed" : "failed";
+}
 
 }  // namespace
 
@@ -53,7 +56,7 @@ std::string bench_text(std::span<const BenchResult> results) {
   for (const BenchResult& r : results) {
     const auto expected = expected_of(r.wave);
     rows.push_back({r.wave.name, expected ? format_number(*expected, 0) : "no response",
-                    r.shown ? format_number(r.shown->value(), 1) : "nothing", said(r.passed),
+                    r.shown ? format_number(r.shown->value(), 1) : "nothing", said(r),
                     r.time_to_follow ? format_number(r.time_to_follow->value(), 1) : "-",
                     r.returned ? format_number(r.returned->gain, 4) : "-",
                     r.returned ? format_number(r.returned->delay.value(), 3) : "-"});
@@ -63,6 +66,12 @@ std::string bench_text(std::span<const BenchResult> results) {
     return std::count_if(results.begin(), results.end(), [value](const BenchResult& r) { return r.passed == value; });
   };
   page.blank().row("passed", std::to_string(count(true))).row("failed", std::to_string(count(false)));
+  if (std::any_of(results.begin(), results.end(), [](const BenchResult& r) { return !r.note.empty(); })) {
+    page.blank().heading("Notes");
+    for (const BenchResult& r : results)
+      if (!r.note.empty()) page.row(r.wave.name, r.note);
+    page.blank();
+  }
   page.paragraph("A rate is right within 10 % or 5 beats/min, whichever is greater, 20 s after the wave began.");
   if (std::any_of(results.begin(), results.end(), [](const BenchResult& r) { return r.returned.has_value(); }))
     page.paragraph(
@@ -78,7 +87,7 @@ std::string bench_csv(std::span<const BenchResult> results, const NumberStyle& s
                  style);
   for (const BenchResult& r : results) {
     table.text(r.wave.name).text(to_string(r.wave.answer)).number(expected_of(r.wave), 0).number(bpm_of(r.shown), 2);
-    table.text(said(r.passed)).number(seconds_of(r.time_to_follow), 2).text(r.note);
+    table.text(said(r)).number(seconds_of(r.time_to_follow), 2).text(r.note);
     table.number(gain_of(r), 6).number(delay_of(r), 3).number(correlation_of(r), 3).end_row();
   }
   return table.take();
@@ -92,7 +101,7 @@ std::string bench_json(std::span<const BenchResult> results, const Provenance& p
     Json wave = {{"wave", r.wave.name}, {"answer", to_string(r.wave.answer)}};
     put(wave, reasons, "expected_bpm", expected_of(r.wave), 2, "no response is wanted");
     put(wave, reasons, "shown_bpm", bpm_of(r.shown), 2, "the meter showed no rate");
-    wave["verdict"] = said(r.passed);
+    wave["verdict"] = said(r);
     put(wave, reasons, "time_to_follow_s", seconds_of(r.time_to_follow), 2, "no step, or it was not followed");
     wave["note"] = r.note;
     constexpr const char* no_recording = "no recording came back in which the wave was found";

@@ -1,5 +1,7 @@
 #include "csv_table.hpp"
 
+#include "valid_text.hpp"
+
 namespace pulsewright {
 
 CsvTable::CsvTable(std::initializer_list<std::string_view> columns, const NumberStyle& style) : style_(style) {
@@ -7,9 +9,10 @@ CsvTable::CsvTable(std::initializer_list<std::string_view> columns, const Number
   if (columns.size() > 0) end_row();
 }
 
-CsvTable& CsvTable::text(std::string_view value) {
+CsvTable& CsvTable::text(std::string_view given) {
+  const std::string value = valid_text(given, Controls::all);
   const char special[] = {style_.separator, '"', '\n', '\r', '\0'};
-  if (value.find_first_of(special) == std::string_view::npos) {
+  if (value.find_first_of(special) == std::string::npos) {
     cell(value);
     return *this;
   }

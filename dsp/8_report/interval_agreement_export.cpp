@@ -18,9 +18,9 @@ std::string intervals_agreement_text(const ComparedIntervals& record) {
   const IntervalAgreement& r = record.agreement;
   TextPage page;
   page.heading("Intervals of " + record.facts.name + " against the reference");
-  if (!record.left_out.empty()) {
+  if (!record.left_out.empty() && r.intervals.pairs == 0) {
     page.paragraph("Nothing is compared: " + record.left_out + ".");
-    if (r.intervals.pairs == 0) return page.take();
+    return page.take();
   }
   page.row("reference beats", fmt::format("{}", r.beats.true_positives + r.beats.false_negatives));
   page.row("delay", shown(record.offset.value(), 3) + " s", "taken off the test's beats");

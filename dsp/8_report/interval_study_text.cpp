@@ -40,9 +40,9 @@ void add_beats(TextPage& page, const IntervalGroup& g) {
 }
 
 void add_intervals(TextPage& page, const PairedAgreement& a) {
-  page.blank().heading(fmt::format(
-      "Intervals between the same beats: {} of {} people, test minus reference in ms (95 % intervals in brackets)",
-      a.pairs, a.people));
+  page.blank().heading(
+      fmt::format("Intervals between the same beats: {} of {}, test minus reference in ms (95 % intervals in brackets)",
+                  a.pairs, counted(static_cast<long long>(a.people), "person", "people")));
   page.row("bias", with_interval(a.bias, 2));
   if (const LimitsOfAgreement* l = limits_of(a)) {
     page.row("SD", format_number(l->sd, 2));

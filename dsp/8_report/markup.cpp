@@ -1,37 +1,9 @@
 #include "markup.hpp"
 
-#include <cstdint>
-
 #include "pulsewright/error.hpp"
+#include "valid_text.hpp"
 
 namespace pulsewright {
-namespace {
-
-constexpr std::string_view replacement = "\xEF\xBF\xBD";  // U+FFFD
-
-bool continues(std::string_view text, std::size_t at) {
-  return at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0U) == 0x80U;
-}
-
-/// Length in bytes of the well-formed UTF-8 sequence at `at` (RFC 3629), 0 when there is none. Surrogates and the two non-characters U+FFFE
-/// and U+FFFF, which XML forbids, count as none.
-std::size_t sequence_length(std::string_view text, std::size_t at) {
-  const auto first = static_cast<unsigned char>(text[at]);
-  if (first < 0x80) return 1;
-  const std::size_t length = first >= 0xF0 ? 4 : first >= 0xE0 ? 3 : 2;
-  if (first < 0xC2 || first > 0xF4) return 0;
-  std::uint32_t code = first & (0xFFU >> (length + 1));
-  for (std::size_t i = 1; i < length; ++i) {
-    if (!continues(text, at + i)) return 0;
-    code = code << 6U | (static_cast<unsigned char>(text[at + i]) & 0x3FU);
-  }
-  constexpr std::uint32_t smallest_of[] = {0, 0, 0x80, 0x800, 0x10000};
-  const bool surrogate = code >= 0xD800 && code <= 0xDFFF;
-  if (code < smallest_of[length] || code > 0x10FFFF || surrogate || code == 0xFFFE || code == 0xFFFF) return 0;
-  return length;
-}
-
-}  // namespace
 
 std::string escape_markup(std::string_view text) {
   std::string out;
@@ -39,7 +11,7 @@ std::string escape_markup(std::string_view text) {
   for (std::size_t i = 0; i < text.size();) {
     const std::size_t length = sequence_length(text, i);
     if (length == 0) {
-      out += replacement;
+      out += replacement_character;
       ++i;
       continue;
     }

@@ -114,8 +114,8 @@ void add_limits(TextPage& page, const LimitsOfAgreement& l) {
 
 void add_agreement(TextPage& page, const RateStudy& study) {
   const PairedAgreement& a = study.overall;
-  page.blank().heading(fmt::format(
-      "Agreement of {} pairs of {} people, test minus reference (95 % intervals in brackets)", a.pairs, a.people));
+  page.blank().heading(fmt::format("Agreement of {} pairs of {}, test minus reference (95 % intervals in brackets)",
+                                   a.pairs, counted(static_cast<long long>(a.people), "person", "people")));
   page.row("reference", number(a.reference_mean, 1) + " beats/min",
            fmt::format("mean; from {} to {}", format_number(a.reference_low, 0), format_number(a.reference_high, 0)));
   if (a.repeated) {
@@ -138,9 +138,10 @@ void add_agreement(TextPage& page, const RateStudy& study) {
   page.row("within 5 beats/min", with_interval(a.within_5_percent, 1, "%"));
   page.row("within 10 beats/min", with_interval(a.within_10_percent, 1, "%"));
   page.row("within EC13", with_interval(a.within_ec13_percent, 1, "%"), "10 % or 5 beats/min, whichever is greater");
-  page.row("test's own intervals", with_interval(a.interval_covers_percent, 1, "%"),
-           fmt::format("hold the reference; {} pairs have one, {} beats/min wide on average", a.with_interval,
-                       number(a.mean_interval_width, 1)));
+  if (a.with_interval > 0)
+    page.row("test's own intervals", with_interval(a.interval_covers_percent, 1, "%"),
+             fmt::format("hold the reference; {} pairs have one, {} beats/min wide on average", a.with_interval,
+                         number(a.mean_interval_width, 1)));
   page.blank().heading("Trends");
   if (a.trend) {
     page.row("bias with the rate", with_interval(a.trend->slope, 4, ""),

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "valid_text.hpp"
+
 namespace pulsewright {
 namespace {
 
@@ -108,7 +110,7 @@ TextPage& TextPage::blank() {
 
 std::string TextPage::take() {
   flush_rows();
-  return std::move(bytes_);
+  return valid_text(bytes_, Controls::line_ends);
 }
 
 void TextPage::flush_rows() {

@@ -21,6 +21,7 @@ class TextPage {
   TextPage& table(const std::vector<std::vector<std::string>>& rows);
   TextPage& blank();
 
+  /// What came from files may hold anything: bytes that are no UTF-8 and control characters, which a terminal obeys, become U+FFFD.
   [[nodiscard]] std::string take();
 
  private:

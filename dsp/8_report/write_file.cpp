@@ -31,11 +31,16 @@ int write_and_close(int descriptor, std::string_view bytes) {
 
 }  // namespace
 
-void write_file(const std::filesystem::path& path, std::string_view bytes) {
+bool is_device_or_pipe(const std::filesystem::path& path) {
   std::error_code failed;
   const std::filesystem::file_status status = std::filesystem::status(path, failed);
-  if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status) &&
-      !std::filesystem::is_directory(status))
+  return std::filesystem::exists(status) && !std::filesystem::is_regular_file(status) &&
+         !std::filesystem::is_directory(status);
+}
+
+void write_file(const std::filesystem::path& path, std::string_view bytes) {
+  std::error_code failed;
+  if (is_device_or_pipe(path))
     throw Error(ErrorCode::unwritable, path.string() + ": is a device or a pipe, and is not replaced");
   // A link stays, and what it leads to is replaced.
   std::filesystem::path target = path;

@@ -22,4 +22,7 @@ struct BeatGroup {
 [[nodiscard]] std::vector<BeatGroup> beat_groups(std::span<const RecordFacts> facts,
                                                  std::span<const BeatAgreement> records);
 
+/// `repeated_content`: records that are listed as different ones and have the same missed beats, extra beats and timing errors. As `beat_groups`.
+[[nodiscard]] Warnings beat_study_warnings(std::span<const RecordFacts> facts, std::span<const BeatAgreement> records);
+
 }  // namespace pulsewright

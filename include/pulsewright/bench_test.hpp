@@ -65,11 +65,14 @@ struct BenchResult {
   std::optional<Seconds>
       time_to_follow;          ///< of steps: until the readings stay within 10 % or 5 beats/min of the new rate
   std::optional<bool> passed;  ///< nothing for steps that were followed, which are disclosed, and without readings
-  std::string note;
+  std::string note;            ///< several are parted by semicolons
   std::optional<BenchReturn> returned = std::nullopt;  ///< where a recording came back in which the wave was found
+  bool undecided = false;                              ///< too little came back to tell; then `passed` is nothing
+
+  void add_note(const std::string& more) { note += (note.empty() ? "" : "; ") + more; }
 };
 
-/// Scores readings over time, the wave beginning at `delay`. A rate at any time from 20 s after that to the end of the wave is a response. No windows at all, or none with a rate, count as no response.
+/// Scores readings over time, the wave beginning at `delay`. What ends well before the wave does, or begins well after it, is noted; when it ends before anything could be read it is undecided. A rate at any time from 20 s after that to the end of the wave is a response. No windows at all, or none with a rate, count as no response.
 [[nodiscard]] BenchResult score_bench(const BenchWave& wave, const RateSeries& readings, Seconds delay = Seconds{0});
 /// Scores the single number that somebody read off after 20 s or more; nothing: the meter showed none.
 [[nodiscard]] BenchResult score_bench(const BenchWave& wave, std::optional<BeatsPerMinute> reading);

@@ -32,7 +32,7 @@ struct IntervalAgreement {
       measures;  ///< all of `compared_measures`, in their order; each side from its own cleaned intervals
   bool at_rest =
       true;  ///< false: the reference's rate moves or is fast, and the measures compare with none taken at rest
-  Warnings warnings;  ///< `not_at_rest`, `pulse_transit`
+  Warnings warnings;  ///< `not_at_rest`, `pulse_transit`; of `compare_intervals` also `unaligned_records`, `left_out`
 };
 
 /// Intervals beat by beat, and variability of each side. A constant delay of the test cancels out of intervals; where one side is an ECG and the other a pulse, the delay changes from

@@ -76,7 +76,7 @@ struct IntervalStudy {
   Warnings warnings;
 };
 
-/// Puts records together. Several of one person (same code) give limits for repeated measures. Warnings: `one_person`, `few_people`, `not_at_rest`, `pulse_transit`, `unaligned_records`, `left_out`.
+/// Puts records together. Several of one person (same code) give limits for repeated measures. Warnings: `one_person`, `few_people`, `not_at_rest`, `pulse_transit`, `repeated_content`, `unaligned_records`, `left_out`.
 [[nodiscard]] IntervalStudy interval_study(std::vector<ComparedIntervals> records,
                                            const IntervalStudyOptions& options = {});
 

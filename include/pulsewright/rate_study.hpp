@@ -203,7 +203,7 @@ struct RateStudy {
 };
 
 /// Puts records together. Records of one person (same code) count as one person. Warnings: `one_person`, `few_people` (below five), `overlapping_windows`, `duplicated_records` (the same person,
-/// condition and device twice), `unaligned_records`, `constant_series`, `left_out`. No records, or none analysed: everything absent.
+/// condition and device twice), `repeated_content` (records listed as different ones hold the same), `unaligned_records`, `constant_series`, `left_out`. No records, or none analysed: everything absent.
 [[nodiscard]] RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& options = {});
 
 }  // namespace pulsewright

@@ -63,6 +63,9 @@ struct Annotation {
 /// The beat label of such a code; `unlabelled` for codes that are not beats.
 [[nodiscard]] BeatLabel label_of_code(int code);
 
+/// How long a list of beats or rates may be: everything after it is worked out for the whole of its span, gaps included.
+inline constexpr Seconds longest_list{60.0 * 86400.0};
+
 /// A file of reference or edited beats.
 struct BeatFile {
   BeatTrain beats;            ///< accepted beats in time order, with labels where the file has them
@@ -81,7 +84,7 @@ struct BeatFile {
 /// Error{usage} listing the columns when none or several could be meant.
 [[nodiscard]] RateSeries read_rates(const std::filesystem::path& path, const std::string& column = "");
 
-/// Whether `read_rates` finds a table of rates there, with no more than five a second. Looks at the whole file.
+/// Whether a table of rates is there, with no more than five a second; of several columns that could hold them one has yet to be named to `read_rates`. Looks at the whole file.
 [[nodiscard]] bool holds_rates(const std::filesystem::path& path, const std::string& column = "");
 
 /// Unit of a bare list of intervals.

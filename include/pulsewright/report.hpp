@@ -49,6 +49,7 @@ struct NumberStyle {
 struct BeatComparison {
   BeatAgreement agreement;
   std::vector<SweepPoint> sweep;  ///< empty when none was made
+  Warnings warnings;              ///< of the test's beats
 };
 
 /// A record of a study that could not be scored.
@@ -62,6 +63,7 @@ struct BeatComparisonTable {
   BeatComparison gross;
   std::vector<BeatGroup> groups;  ///< of a study, by its columns
   std::vector<LeftOutRecord> left_out;
+  Warnings warnings;
 };
 
 /// The share of a train's duration in which beats could be looked for, 0 to 100; nothing when it has no duration.
@@ -176,7 +178,10 @@ struct FigureFile {
 
 // ---------------------------------------------------------------------------------------------- files
 
-/// Writes a file so that it appears complete or not at all. Throws Error{unwritable}.
+/// Whether something is there that is neither a file nor a folder: a device or a pipe, in place of which no file is put.
+[[nodiscard]] bool is_device_or_pipe(const std::filesystem::path& path);
+
+/// Writes a file so that it appears complete or not at all. Throws Error{unwritable}, also for a device or a pipe.
 void write_file(const std::filesystem::path& path, std::string_view bytes);
 
 }  // namespace pulsewright

@@ -154,6 +154,8 @@ TEST(Edf, RefusesBrokenHeadersWithPlaceAndRule) {
   bad = whole;
   bad.replace(244, 8, "0       ");
   refused(bad, "byte 244", "longer than 0 s");
+  bad.replace(244, 8, "1e-7    ");
+  refused(bad, "byte 244", "without exponent");
 }
 
 TEST(Edf, IsReadFromSeveralThreadsAtOnce) {

@@ -80,6 +80,22 @@ TEST(Text, ReadsLinesSavedFromASerialLine) {
   EXPECT_NEAR(with_both.channels[1].rate.value(), 10, 1e-9);
 }
 
+TEST(Text, TakesALineOfASerialLogWithoutAValueForASampleThatWasNotRecorded) {
+  std::string stamped, labelled;
+  for (int i = 0; i < 60; ++i) {
+    const bool lost = i >= 10 && i < 50;
+    const std::string clock = "10:00:0" + std::to_string(i / 10) + "." + std::to_string(i % 10) + "00";
+    stamped += clock + " -> " + (lost ? "" : std::to_string(512 + i)) + "\n";
+    labelled += "IR:" + (lost ? "" : std::to_string(512 + i)) + ",Red:" + std::to_string(400 - i) + "\n";
+  }
+  for (const Recording& r : {read_text(stamped), read_text(labelled, 10)}) {
+    ASSERT_EQ(r.channels.front().samples.size(), 60u);
+    EXPECT_EQ(r.channels.front().samples[9], 521.0F);
+    EXPECT_TRUE(std::isnan(r.channels.front().samples[10]));
+    EXPECT_EQ(r.channels.front().samples[50], 562.0F);
+  }
+}
+
 TEST(Text, PutsLabelledValuesWhereTheirLabelBelongs) {
   std::string text = "sensor found\n";
   for (int i = 0; i < 300; ++i)

@@ -227,6 +227,16 @@ TEST(TimeColumn, RefusesTimeRunningBackwardsByLine) {
                  "value '0.005'", "backwards");
 }
 
+TEST(TimeColumn, RefusesARateOfNoSensorAndLinesWithoutLineFeeds) {
+  const ScratchFolder folder;
+  std::string fast = "time_s,ecg\n";
+  for (int i = 0; i < 100; ++i) fast += std::to_string(i) + "e-12," + std::to_string(i % 7) + "\n";
+  const auto path = folder.write("fast.csv", fast);
+  expect_refusal([&] { return read_recording(path); }, ErrorCode::unreadable, "fast.csv", "1e+12 Hz", "another unit");
+  const auto old = folder.write("old.csv", "time_s,ecg\r0,1\r0.01,2\r0.02,3\r");
+  expect_refusal([&] { return read_recording(old); }, ErrorCode::unreadable, "old.csv", "carriage returns alone");
+}
+
 TEST(TimeColumn, SpreadsRowsThatShareATime) {
   // whole seconds at 4 Hz: an even grid fits
   const Recording coarse = read_text(table("time_s", {"0", "0", "0", "0", "1", "1", "1", "1", "2", "2", "2", "2"}));

@@ -154,6 +154,8 @@ TEST(Condition, RefusesTimesThatDoNotIncreaseOrDoNotMatch) {
   EXPECT_THROW((void)condition(c), Error);
   c.times = {0.0, 0.01, 1e12};  // would need a grid of 1e14 samples
   EXPECT_THROW((void)condition(c), Error);
+  c.times = {0.0, 0.01, 1e6};  // three samples on a grid of 1e8
+  EXPECT_THROW((void)condition(c), Error);
 }
 
 TEST(Condition, HumIsFoundAndNotchedOnlyWhereItIs) {

@@ -84,6 +84,15 @@ TEST(MatchBeats, CountsAPairThatStraddlesAnEdgeForTheReferenceBeat) {
   EXPECT_EQ(inside.true_positives + inside.false_negatives + inside.false_positives, 0);
 }
 
+TEST(MatchBeats, LeavesOutExcludedBeatsBeyondTheEndOfBothButCountsNoTimeThere) {
+  MatchOptions options;
+  options.exclude = {{Seconds{0}, Seconds{1000}}};
+  const BeatAgreement a = match_beats(train({5, 10}, 10), train({5, 12}, 10), options);
+  EXPECT_EQ(a.true_positives + a.false_negatives + a.false_positives, 0);
+  EXPECT_DOUBLE_EQ(a.excluded.value(), 10);
+  EXPECT_DOUBLE_EQ(a.scored.value(), 0);
+}
+
 TEST(MatchBeats, ReportsTimeDeclaredUnreadableOutsideExcludedSpans) {
   BeatTrain test = train({1});
   test.unreadable = {{Seconds{8}, Seconds{12}}, {Seconds{50}, Seconds{51}}};

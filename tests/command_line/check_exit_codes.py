@@ -46,6 +46,20 @@ class ExitCodes(ProgramCase):
                 self.assertEqual(self.run_program(*arguments, expect=2), "")
                 self.assertTrue(self.talk.startswith("pulsewright: error: "), self.talk)
 
+    def test_an_empty_path_is_no_path(self):
+        for arguments in [["beats", ""], ["beats", self.session, "--out", ""], ["bench", "waves", "--out", ""],
+                          ["simulate", "--out", ""], ["analyze", self.session, "--report", ""], ["batch", self.folder, "--journal", ""],
+                          ["class", "--weekly", ""], ["effort", self.session, "--marks", ""], ["compare", "beats", self.session, ""]]:
+            with self.subTest(arguments=arguments):
+                self.assertEqual(self.run_program(*arguments, expect=2), "")
+                self.assertIn("a name is missing", self.talk)
+
+    def test_a_seed_is_a_whole_number(self):
+        for seed in ["-1", "1e3", "2.5", "", "0x10"]:
+            for arguments in [["simulate"], ["compare", "rate", self.session], ["compare", "intervals", self.session]]:
+                self.run_program(*arguments, "--seed", seed, expect=2)
+                self.assertIn(f"'{seed}' is not a whole number of 0 or more", self.talk)
+
     def test_a_wrong_word_is_named_with_the_nearest_one_and_where_to_read_on(self):
         cases = [(["effrot", "x"], "'effrot' is no command; is effort meant? See pulsewright --help"),
                  (["sing"], "'sing' is no command; there are inspect, beats, "),

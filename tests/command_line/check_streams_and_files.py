@@ -14,6 +14,19 @@ import recordings
 
 
 class Streams(ProgramCase):
+    def test_names_in_another_encoding_leave_every_output_in_utf8(self):
+        odd = self.write("odd.csv", b"time_s,ecg_m\xff\xfeV \x1b[31m\n" + b"".join(b"%.3f,%d\n" % (k / 250, k % 7) for k in range(2500)))
+        table = self.run_program("inspect", odd, "--format", "csv", binary=True).decode("utf-8")
+        self.assertIn("\ufffd", table)
+        self.run_program("inspect", odd, "--format", "json", binary=True).decode("utf-8")
+        page = self.run_program("inspect", odd, binary=True).decode("utf-8")
+        self.assertIn("\ufffd", page)
+        self.assertNotIn("\x1b", page)  # a terminal would obey it
+        for command in (["inspect", odd], ["grade", odd], ["target", "--age", "15"]):
+            for form in ("text", "csv", "json"):
+                more = ["--code", b"wr\xffen"] if command[0] == "target" else []
+                self.run_program(*map(os.fsencode, command), *more, "--format", form, binary=True).decode("utf-8")
+
     def test_a_closed_pipe_is_no_error(self):
         long = self.path("long.csv")
         recordings.write_session(long, duration_s=240)
@@ -156,6 +169,31 @@ class OutputFiles(ProgramCase):
         self.assertIn("is no database", self.fail_with(2, "batch", copy, "--database", copy))
         with open(copy) as kept, open(self.session) as original:
             self.assertEqual(kept.read(), original.read())
+
+    def test_no_list_replaces_anything_and_two_pages_have_two_names(self):
+        copy = shutil.copy(self.session, self.path("kept.csv"))
+        self.assertIn("is not replaced", self.fail_with(2, "batch", copy, "--list", copy))
+        with open(copy) as kept, open(self.session) as original:
+            self.assertEqual(kept.read(), original.read())
+        self.run_program("batch", copy, "--list", self.path("jobs.jsonl"))
+        self.assertIn("name two files", self.fail_with(2, "analyze", copy, "--report", self.path("one.html"),
+                                                       "--workings", self.path(".", "one.html")))
+
+    def test_a_log_is_looked_at_before_the_work(self):
+        log = self.path("log.csv")
+        self.assertIn("is no date", self.fail_with(2, "effort", self.session, "--code", "wren", "--log", log, "--date", "2026-13-45"))
+        copy = shutil.copy(self.session, self.path("not_a_log.csv"))
+        self.assertEqual(self.run_program("effort", self.session, "--code", "wren", "--log", copy, "--date", "2026-03-02", expect=3), "")
+        self.run_program("effort", self.session, "--code", "wren", "--log", log, "--date", "2026-03-02")
+        self.assertIn("1 session, 0 of them", self.talk)
+
+    @unittest.skipIf(not os.path.exists("/proc/self/mem"), "skipped: no /proc/self/mem")
+    def test_forgetting_names_what_it_cannot_read(self):
+        os.makedirs(self.path("odd"), exist_ok=True)
+        os.symlink("around.csv", self.path("odd", "around.csv"))
+        self.run_program("class", "--forget", "wren", "--within", self.path("odd"), expect=1)
+        self.assertIn("around.csv: no file and no folder", self.fail_with(3, "class", "--forget", "wren", "--within", self.path("odd", "around.csv")))
+        self.assertIn("cannot be read", self.fail_with(3, "class", "--forget", "wren", "--within", "/proc/self/task"))
 
     def test_a_report_replaces_a_report_and_a_link_stays_one(self):
         page, link = self.path("page.html"), self.path("link.html")

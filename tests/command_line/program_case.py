@@ -41,7 +41,7 @@ class ProgramCase(unittest.TestCase):
     def run_program(self, *arguments, expect=0, env=None, binary=False):
         """Runs, checks the exit code, and returns stdout. stderr is kept in self.talk."""
         surroundings = dict(os.environ, **(env or {}))
-        done = subprocess.run([PROGRAM, *map(str, arguments)], capture_output=True, env=surroundings, timeout=300)
+        done = subprocess.run([PROGRAM, *(a if isinstance(a, bytes) else str(a) for a in arguments)], capture_output=True, env=surroundings, timeout=300)
         self.talk = done.stderr.decode("utf-8", "replace")
         said = f"pulsewright {' '.join(map(str, arguments))}\n{self.talk}"
         self.assertEqual(done.returncode, expect, said)
