@@ -1,20 +1,46 @@
 #include "pulsewright/pipeline.hpp"
 
+#include <future>
 #include <utility>
 
 #include "pulsewright/beat_shapes.hpp"
 
 namespace pulsewright {
+namespace {
 
-Analysis analyze(const Recording& recording, const Person& person, const AnalyzeOptions& options) {
-  BeatTrain beats = find_and_label_beats(recording, choose_signals(recording, options.find), options.find);
-  std::optional<RateTrack> track = track_beside(beats, recording, options);
-  return analyze(std::move(beats), std::move(track), person, options);
+using ComingTrack = std::future<std::optional<RateTrack>>;
+
+/// Stages 4 to 6. The track is waited for when what does not need it is done.
+Analysis after_beats(BeatTrain beats, ComingTrack track, const Person& person, const AnalyzeOptions& options) {
+  Analysis result;
+  result.beats = options.review ? options.review(std::move(beats)) : std::move(beats);
+  result.intervals = clean(result.beats, options.clean);
+  result.rates = rate_over_windows(result.beats, result.intervals, options.rate);
+  result.variability = variability(result.intervals, options.variability);
+  if (track.valid()) result.track = track.get();
+  if (result.track) result.rates = join_rates(std::move(result.rates), *result.track);
+  result.effort = effort(result.rates, person, options.effort);
+  return result;
 }
 
-std::optional<RateTrack> track_beside(const BeatTrain& beats, const Recording& recording,
-                                      const AnalyzeOptions& options) {
-  if (beats.source != BeatSource::pulse) return std::nullopt;
+}  // namespace
+
+Analysis analyze(const Recording& recording, const Person& person, const AnalyzeOptions& options) {
+  return analyze(recording, choose_signals(recording, options.find), person, options);
+}
+
+Analysis analyze(const Recording& recording, const ChosenSignals& chosen, const Person& person,
+                 const AnalyzeOptions& options) {
+  const BeatSource source = chosen.kind == ChannelKind::ecg ? BeatSource::ecg : BeatSource::pulse;
+  // With one thread, or where the system gives no other, the track is worked out when it is asked for. An error of its own shows there too; one that comes earlier
+  // waits here until the other thread is done.
+  const auto when = options.threads > 1 ? std::launch::async | std::launch::deferred : std::launch::deferred;
+  ComingTrack track = std::async(when, [&] { return track_beside(source, recording, options); });
+  return after_beats(find_and_label_beats(recording, chosen, options.find), std::move(track), person, options);
+}
+
+std::optional<RateTrack> track_beside(BeatSource beats, const Recording& recording, const AnalyzeOptions& options) {
+  if (beats != BeatSource::pulse) return std::nullopt;
   TrackOptions track;
   track.channels = options.find.channels;
   track.motion = options.motion;
@@ -23,20 +49,8 @@ std::optional<RateTrack> track_beside(const BeatTrain& beats, const Recording& r
   return track_rate(recording, track);
 }
 
-Analysis analyze(BeatTrain beats, std::optional<RateTrack> track, const Person& person, const AnalyzeOptions& options) {
-  Analysis result;
-  result.beats = std::move(beats);
-  result.track = std::move(track);
-  result.intervals = clean(result.beats, options.clean);
-  result.rates = rate_over_windows(result.beats, result.intervals, options.rate);
-  if (result.track) result.rates = join_rates(std::move(result.rates), *result.track);
-  result.variability = variability(result.intervals, options.variability);
-  result.effort = effort(result.rates, person, options.effort);
-  return result;
-}
-
 Analysis analyze(BeatTrain beats, const Person& person, const AnalyzeOptions& options) {
-  return analyze(std::move(beats), std::nullopt, person, options);
+  return after_beats(std::move(beats), {}, person, options);
 }
 
 }  // namespace pulsewright

@@ -1,5 +1,6 @@
 #include "stage_results.hpp"
 
+#include <thread>
 #include <utility>
 
 #include "input_options.hpp"
@@ -35,23 +36,18 @@ void stamp(BeatTrain& beats, const nlohmann::ordered_json& options) {
   beats.provenance.version = version();
 }
 
-nlohmann::ordered_json stated(const InputFlags& input, const StageFlags& stages) {
-  return joined({settings(input), settings(stages.window), settings(stages.person)});
-}
-
 /// What is to be known of the person's flags goes with the effort that they lead to.
 void add_person_warnings(Analysis& analysis, const StageFlags& stages) {
   for (Warning& warning : person_warnings(stages.person)) analysis.effort.warnings.push_back(std::move(warning));
 }
 
-Analysis analyze_beats(InputBeats found, const StageFlags& stages) {
-  Analysis analysis =
-      analyze(std::move(found.beats), std::move(found.track), person_of(stages.person), analyze_options(stages));
-  add_person_warnings(analysis, stages);
-  for (Provenance* provenance : {&analysis.intervals.provenance, &analysis.rates.provenance,
-                                 &analysis.variability.provenance, &analysis.effort.provenance})
-    *provenance = analysis.beats.provenance;
-  return analysis;
+/// The beats as a reviewer left them, with the settings in their provenance.
+BeatReview review_of(const InputFlags& input, const StageFlags& stages) {
+  return [&](BeatTrain beats) {
+    beats = reviewed(std::move(beats), input);
+    stamp(beats, joined({settings(input), settings(stages.window), settings(stages.person)}));
+    return beats;
+  };
 }
 
 }  // namespace
@@ -73,7 +69,9 @@ BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& o
 }
 
 Analysis analyze_input(const InputFlags& input, const StageFlags& stages) {
-  Analysis analysis = pulsewright::analyze_input(request_of(input, stages));
+  Request request = request_of(input, stages);
+  request.threads = std::thread::hardware_concurrency();
+  Analysis analysis = pulsewright::analyze_input(request, review_of(input, stages));
   add_person_warnings(analysis, stages);
   return analysis;
 }
@@ -81,15 +79,15 @@ Analysis analyze_input(const InputFlags& input, const StageFlags& stages) {
 Analysis analyze_input(const InputFlags& input, const StageFlags& stages, InputSignals& signals) {
   if (input.form != "recording") return analyze_input(input, stages);
   signals.recording = read_recording(input.input, read_options(input));
-  AnalyzeOptions options;
+  AnalyzeOptions options = analyze_options(stages);
   options.find = find_options(input, *signals.recording);
   options.motion = motion_channels(input, *signals.recording);
+  options.review = review_of(input, stages);
+  options.threads = std::thread::hardware_concurrency();
   signals.chosen = choose_signals(*signals.recording, options.find);
-  InputBeats found{reviewed(find_and_label_beats(*signals.recording, signals.chosen, options.find), input),
-                   std::nullopt};
-  found.track = track_beside(found.beats, *signals.recording, options);
-  stamp(found.beats, stated(input, stages));
-  return analyze_beats(std::move(found), stages);
+  Analysis analysis = analyze(*signals.recording, signals.chosen, person_of(stages.person), options);
+  add_person_warnings(analysis, stages);
+  return analysis;
 }
 
 Warnings warnings_of(const Analysis& analysis) {

@@ -42,6 +42,15 @@ auto with_warnings(const Recording& recording, const Work& work) {
   }
 }
 
+Analysis analyze_recording(const Request& request, AnalyzeOptions options) {
+  const Recording recording = read_recording(request.input, request.read);
+  return with_warnings(recording, [&] {
+    options.find = find_options(request, recording);
+    options.motion = motion_channels(request, recording);
+    return analyze(recording, request.person, options);
+  });
+}
+
 }  // namespace
 
 FindOptions find_options(const Request& request, const Recording& recording) {
@@ -85,23 +94,23 @@ InputBeats beats_and_track_of(const Request& request) {
     options.find = find_options(request, recording);
     options.motion = motion_channels(request, recording);
     InputBeats found{labelled_beats(recording, options.find), std::nullopt};
-    found.track = track_beside(found.beats, recording, options);
+    found.track = track_beside(found.beats.source, recording, options);
     return found;
   });
 }
 
-Analysis analyze_input(const Request& request) {
-  InputBeats found = beats_and_track_of(request);
-  found.beats.provenance.options = options_json(request);
-  found.beats.provenance.version = version();
+Analysis analyze_input(const Request& request, const BeatReview& review) {
   AnalyzeOptions options;
   options.rate = request.rate;
   options.effort = request.effort;
-  Analysis analysis = analyze(std::move(found.beats), std::move(found.track), request.person, options);
-  for (Provenance* provenance : {&analysis.intervals.provenance, &analysis.rates.provenance,
-                                 &analysis.variability.provenance, &analysis.effort.provenance})
-    *provenance = analysis.beats.provenance;
-  return analysis;
+  options.threads = request.threads;
+  options.review = [&](BeatTrain beats) {
+    beats.provenance.options = options_json(request);
+    beats.provenance.version = version();
+    return review ? review(std::move(beats)) : beats;
+  };
+  return request.form == InputForm::recording ? analyze_recording(request, std::move(options))
+                                              : analyze(listed_beats(request), request.person, options);
 }
 
 }  // namespace pulsewright

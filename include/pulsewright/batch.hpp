@@ -34,6 +34,7 @@ struct Request {
   RateOptions rate;
   Person person;
   EffortOptions effort;
+  std::size_t threads = 1;  ///< how, not what: no option of the result, and none of `options_json`
 };
 
 /// The options that differ from their defaults, as one JSON object; the input's path is none of them.
@@ -63,8 +64,8 @@ struct InputBeats {
 [[nodiscard]] BeatTrain beats_of(const Request& request);
 [[nodiscard]] InputBeats beats_and_track_of(const Request& request);
 
-/// Every stage on an input, each result stamped with the options. Throws what they throw.
-[[nodiscard]] Analysis analyze_input(const Request& request);
+/// Every stage on an input, each result stamped with the options unless the review, which comes after that, stamps it otherwise. Throws what they throw.
+[[nodiscard]] Analysis analyze_input(const Request& request, const BeatReview& review = {});
 
 // ---------------------------------------------------------------------------------------------- what came of it
 

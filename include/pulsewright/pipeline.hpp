@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -14,6 +15,9 @@
 
 namespace pulsewright {
 
+/// What is done to beats between finding and using them: corrections by hand, a note of where they come from.
+using BeatReview = std::function<BeatTrain(BeatTrain)>;
+
 struct AnalyzeOptions {
   FindOptions find;
   /// Motion channels for the rate track, by position; nothing: every acceleration and gyro channel.
@@ -22,6 +26,8 @@ struct AnalyzeOptions {
   RateOptions rate;
   VariabilityOptions variability;
   EffortOptions effort;
+  BeatReview review;        ///< empty: beats stay as they were found
+  std::size_t threads = 1;  ///< above 1 the rate track is worked out beside the rest; results are the same
 };
 
 /// Every stage's result for one recording and one person.
@@ -37,15 +43,15 @@ struct Analysis {
 /// Runs stages 2 to 6. Throws what they throw.
 [[nodiscard]] Analysis analyze(const Recording& recording, const Person& person, const AnalyzeOptions& options = {});
 
-/// The rate track that belongs to beats found in a recording; nothing for beats that are not a pulse's.
-[[nodiscard]] std::optional<RateTrack> track_beside(const BeatTrain& beats, const Recording& recording,
-                                                    const AnalyzeOptions& options = {});
-
-/// Runs stages 4 to 6 on beats that are already there, with the rate track where there is one.
-[[nodiscard]] Analysis analyze(BeatTrain beats, std::optional<RateTrack> track, const Person& person,
+/// The same with the signals that `choose_signals` gave for `options.find`.
+[[nodiscard]] Analysis analyze(const Recording& recording, const ChosenSignals& chosen, const Person& person,
                                const AnalyzeOptions& options = {});
 
-/// The same for beats alone.
+/// The rate track that belongs to beats found in a recording; nothing for beats that are not a pulse's.
+[[nodiscard]] std::optional<RateTrack> track_beside(BeatSource beats, const Recording& recording,
+                                                    const AnalyzeOptions& options = {});
+
+/// Runs stages 4 to 6 on beats that are already there.
 [[nodiscard]] Analysis analyze(BeatTrain beats, const Person& person, const AnalyzeOptions& options = {});
 
 }  // namespace pulsewright

@@ -45,6 +45,14 @@ class Documents(DocumentCase):
         self.valid(self.document("target", *person))
         self.valid(self.document("target", "--maximum", "198"))
 
+    def test_edits_count_with_and_without_a_report(self):
+        heron = os.path.join(SOURCE, "datasets", "simulated", "heron_rest_ecg.csv")
+        edits = ["--edits", os.path.join(SOURCE, "datasets", "reviewed", "heron_rest_ecg_edits_wren.csv")]
+        edited = self.document("analyze", heron, *edits)
+        self.assertTrue(edited["provenance"]["options"]["edits"])
+        self.assertNotEqual(edited["beats"], self.document("analyze", heron)["beats"])
+        self.assertEqual(edited, self.document("analyze", heron, *edits, "--report", self.path("page.html")))
+
     def test_every_command_on_a_flat_line(self):
         recordings.write_flat(self.path("flat.csv"))
         for command in ["beats", "intervals", "rate", "variability", "effort", "analyze"]:

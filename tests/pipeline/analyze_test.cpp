@@ -1,6 +1,8 @@
 #include <gtest/gtest.h>
 
+#include "pulsewright/error.hpp"
 #include "pulsewright/pipeline.hpp"
+#include "pulsewright/report.hpp"
 #include "pulsewright/simulate.hpp"
 
 namespace {
@@ -58,6 +60,52 @@ TEST(Analyze, AcceptsBeatsThatAreAlreadyThere) {
   EXPECT_NEAR(*analysis.variability.mean_nn_ms, 1000, 1e-6);
   ASSERT_FALSE(analysis.rates.windows.empty());
   EXPECT_NEAR(analysis.rates.windows[5].rate->value(), 60, 1e-6);
+}
+
+/// A finger clip over five minutes of rest and stairs.
+Recording clip() {
+  Scenario scene;
+  scene.name = "clip";
+  scene.rate = Hertz{50};
+  scene.phases = {{.name = "rest", .duration = Seconds{120}, .workload = 0.0},
+                  {.name = "stairs", .duration = Seconds{180}, .workload = 0.6}};
+  scene.pulse = PulseSensor{};
+  return simulate(scene).recording;
+}
+
+TEST(Analyze, SaysTheSameWhateverTheNumberOfThreads) {
+  const Recording recording = clip();
+  AnalyzeOptions options;
+  const std::string alone = analysis_json(analyze(recording, Person{}, options));
+  options.threads = 2;
+  for (int times = 0; times < 3; ++times) EXPECT_EQ(analysis_json(analyze(recording, Person{}, options)), alone);
+}
+
+TEST(Analyze, RefusesMotionChannelsThatAreNoneInAnotherThreadToo) {
+  const Recording recording = clip();
+  AnalyzeOptions options;
+  options.motion = {0};
+  for (const std::size_t threads : {1, 2}) {
+    options.threads = threads;
+    try {
+      (void)analyze(recording, Person{}, options);
+      FAIL() << "with " << threads << " threads";
+    } catch (const Error& error) {
+      EXPECT_EQ(error.code(), ErrorCode::usage);
+    }
+  }
+}
+
+TEST(Analyze, GoesOnWithTheBeatsThatAReviewLeft) {
+  AnalyzeOptions options;
+  options.threads = 2;
+  options.review = [](BeatTrain beats) {
+    beats.candidates.resize(100);
+    return beats;
+  };
+  EXPECT_LT(analyze(clip(), Person{}, options).intervals.intervals.size(), 100U);
+  options.review = [](const BeatTrain&) -> BeatTrain { throw Error(ErrorCode::usage, "no such edit"); };
+  EXPECT_THROW((void)analyze(clip(), Person{}, options), Error);
 }
 
 }  // namespace
