@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "pulsewright/median.hpp"
 #include "sorted_columns.hpp"
 
 namespace pulsewright::beats_stage {
@@ -14,9 +15,7 @@ float cut_off(std::span<const float> values, std::size_t centre, std::size_t rea
   const auto first = static_cast<std::ptrdiff_t>(centre - std::min(centre, reach));
   const auto last = static_cast<std::ptrdiff_t>(std::min(values.size(), centre + reach + 1));
   std::vector<float> window(values.begin() + first, values.begin() + last);
-  const auto middle = window.begin() + static_cast<std::ptrdiff_t>(window.size() / 2);
-  std::nth_element(window.begin(), middle, window.end());
-  return *middle;
+  return upper_median(std::span{window});
 }
 
 // Windows that are not cut off, `stride` apart: `count` of them, the first of which begins with `values`.
