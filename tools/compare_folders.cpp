@@ -5,6 +5,7 @@
 
 #include "beat_list.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/study_warnings.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 #include "study_pairs.hpp"
@@ -26,6 +27,13 @@ CompareInputs inputs_of_record(const CompareInputs& inputs, const std::string& n
     one.exclude = fs::exists(spans) ? spans.string() : "";
   }
   return one;
+}
+
+void add_input_warnings(BeatComparisonTable& table) {
+  std::vector<InputWarnings> inputs;
+  inputs.reserve(table.records.size());
+  for (const BeatComparison& record : table.records) inputs.push_back({record.agreement.name, record.warnings});
+  table.warnings = warnings_of_inputs(inputs);
 }
 
 }  // namespace
@@ -79,6 +87,7 @@ BeatComparisonTable compare_folders(const CompareInputs& inputs) {
   if (all.empty())
     throw Error(ErrorCode::unreadable, inputs.reference + ": holds no reference NAME" + inputs.reference_ending +
                                            " for any record NAME of " + inputs.test.input + "; see --reference-ending");
+  add_input_warnings(table);
   table.gross.agreement = pool(all, "gross");
   return table;
 }
@@ -109,9 +118,10 @@ BeatComparisonTable compare_study(const CompareInputs& inputs) {
     }
   }
   if (progress_wanted()) talk_progress("");
+  add_input_warnings(table);
   table.gross.agreement = pool(all, "gross");
   table.groups = beat_groups(facts, all);
-  table.warnings = beat_study_warnings(facts, all);
+  for (Warning& warning : beat_study_warnings(facts, all)) table.warnings.push_back(std::move(warning));
   for (const LeftOutRecord& record : table.left_out)
     table.warnings.push_back({"left_out", record.name + " was left out: " + record.reason});
   return table;

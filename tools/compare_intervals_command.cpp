@@ -73,7 +73,8 @@ Provenance provenance_of(const IntervalFlags& flags) {
           .version = version()};
 }
 
-ExitCode run_one(const IntervalFlags& flags, const ComparedIntervals& record) {
+ExitCode run_one(const IntervalFlags& flags, ComparedIntervals record) {
+  record.agreement.warnings.insert(record.agreement.warnings.end(), record.warnings.begin(), record.warnings.end());
   talk_warnings(record.agreement.warnings);
   deliver(flags.output, "interval_comparison",
           {[&] { return intervals_agreement_text(record); },
@@ -87,7 +88,7 @@ ExitCode run(const IntervalFlags& flags) {
   IntervalStudyOptions options = study_options(flags);
   if (is_one_pair(flags.inputs)) options.fewest_intervals = 1;
   std::vector<ComparedIntervals> records = compare_pairs(flags, options);
-  if (is_one_pair(flags.inputs)) return run_one(flags, records.front());
+  if (is_one_pair(flags.inputs)) return run_one(flags, std::move(records.front()));
   const IntervalStudy study = interval_study(std::move(records), options);
   talk_warnings(study.warnings);
   deliver(flags.output, "interval_study",

@@ -11,6 +11,7 @@
 
 #include "beat_list.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/report.hpp"
 #include "record_table.hpp"
 #include "recording_content.hpp"
 
@@ -174,6 +175,7 @@ std::vector<ListedRecord> records_in_folder(const fs::path& folder) {
     const fs::path file = entry->path();
     std::error_code ignored;
     if (file.filename().string().front() == '.' || !is_recording_name(file) || entry->is_directory(ignored)) continue;
+    if (is_device_or_pipe(file)) continue;  // nobody may ever write into it
     if (file.extension() == ".hea") segments.merge(segments_named_in(file));
     if (file.extension() != ".hea" && (is_truth_file(file) || is_beat_list(file))) continue;
     const fs::path record = record_of(file);

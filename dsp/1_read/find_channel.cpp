@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "number_text.hpp"
 #include "pulsewright/read.hpp"
 
@@ -7,11 +9,13 @@ namespace pulsewright {
 
 namespace {
 
-/// "1 'ecg', 2 'pleth'", for messages.
+/// "#1 'ecg', #2 'pleth'", for messages, which name so many at most.
 std::string list_of(const Recording& recording, const std::vector<std::size_t>& positions) {
+  constexpr std::size_t most_named = 40;
   std::string list;
-  for (const std::size_t i : positions)
-    list += fmt::format("{}#{} '{}'", list.empty() ? "" : ", ", i + 1, recording.channels[i].name);
+  for (std::size_t k = 0; k < std::min(positions.size(), most_named); ++k)
+    list += fmt::format("{}#{} '{}'", k == 0 ? "" : ", ", positions[k] + 1, recording.channels[positions[k]].name);
+  if (positions.size() > most_named) list += fmt::format(" and {} more", positions.size() - most_named);
   return list;
 }
 

@@ -57,6 +57,8 @@ std::optional<Seconds> usual_delay(const BeatTrain& reference, const BeatTrain& 
 ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOptions& options) {
   ComparedIntervals result;
   result.facts = std::move(record.facts);
+  for (const BeatTrain* side : {&record.reference, &record.test})
+    result.warnings.insert(result.warnings.end(), side->warnings.begin(), side->warnings.end());
   const auto stop = [&result](std::string why) {
     result.left_out = std::move(why);
     result.agreement.warnings.push_back({"left_out", result.facts.name + ": nothing is compared: " + result.left_out});

@@ -60,6 +60,11 @@ ComparedRecord compare_record(const StudyRecord& record, const StudyOptions& opt
   ComparedRecord result;
   result.facts = record.facts;
   result.one_clock = record.one_clock;
+  for (const RateSide* side : {&record.reference, &record.test}) {
+    if (side->beats)
+      result.warnings.insert(result.warnings.end(), side->beats->warnings.begin(), side->beats->warnings.end());
+    result.warnings.insert(result.warnings.end(), side->rates.warnings.begin(), side->rates.warnings.end());
+  }
   const auto stop = [&result](std::string why) {
     result.left_out = std::move(why);
     return result;

@@ -6,6 +6,7 @@
 #include <array>
 
 #include "fact_groups.hpp"
+#include "pulsewright/study_warnings.hpp"
 #include "repeated_content.hpp"
 
 namespace pulsewright {
@@ -131,6 +132,10 @@ IntervalStudy interval_study(std::vector<ComparedIntervals> records, const Inter
     study.breakdowns.push_back(std::move(breakdown));
   }
   warn(study);
+  std::vector<InputWarnings> inputs;
+  inputs.reserve(study.records.size());
+  for (const auto& record : study.records) inputs.push_back({record.facts.name, record.warnings});
+  for (Warning& warning : warnings_of_inputs(inputs)) study.warnings.push_back(std::move(warning));
   return study;
 }
 

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "fact_groups.hpp"
+#include "pulsewright/study_warnings.hpp"
 #include "repeated_content.hpp"
 #include "study_groups.hpp"
 #include "study_verdicts.hpp"
@@ -126,6 +127,10 @@ RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& op
   study.verdicts = accuracy_verdicts(study);
   study.checklist = study_checklist(study);
   warn(study, analysed);
+  std::vector<InputWarnings> inputs;
+  inputs.reserve(study.records.size());
+  for (const auto& record : study.records) inputs.push_back({record.facts.name, record.warnings});
+  for (Warning& warning : warnings_of_inputs(inputs)) study.warnings.push_back(std::move(warning));
   return study;
 }
 

@@ -202,7 +202,10 @@ std::string agreement_text(const BeatComparisonTable& table, const MatchOptions&
   }
   add(table.gross.agreement);
   std::vector<std::string> average{"average", "", "", ""};
-  for (std::size_t i = 0; i < 6; ++i) average.push_back(format_number(average_of(table, i), i < 4 ? 2 : 1));
+  for (std::size_t i = 0; i < 6; ++i) {
+    const auto mean = average_of(table, i);
+    average.push_back(mean ? format_number(mean, i < 4 ? 2 : 1) : "-");
+  }
   rows.push_back(std::move(average));
   page.table(rows);
   page.blank().heading("Last rows");

@@ -41,8 +41,8 @@ void draw_flagged_runs(Plot& plot, const std::vector<Interval>& intervals, doubl
     const double foot = name_px + (lower ? row_px : 0);
     const std::string name = words(std::string("interval.short.") + to_string(run.verdict));
     plot.box(run.start, run.end, top_px, foot + below_name_px, "flagged");
-    plot.label(run.count > 1 ? fmt::format("{} \u00D7{}", name, run.count) : name, (run.start + run.end) / 2, foot,
-               "middle", "ms");
+    plot.label_of_box(run.count > 1 ? fmt::format("{} \u00D7{}", name, run.count) : name, run.start, run.end, foot,
+                      "ms");
   }
 }
 

@@ -148,6 +148,15 @@ void Plot::label(std::string_view text, double x, double y_px, const char* ancho
   marks_.element("text", {{"class", style}, {"x", x_at(x)}, {"y", px(y_px)}, {"text-anchor", anchor}}, text);
 }
 
+void Plot::label_of_box(std::string_view text, double from, double to, double y_px, const char* style) {
+  if (to > x_.high)
+    label(text, x_.high, y_px, "end", style);
+  else if (from < x_.low)
+    label(text, x_.low, y_px, "start", style);
+  else
+    label(text, (from + to) / 2, y_px, "middle", style);
+}
+
 void Plot::finish(Figure& figure) const {
   figure.height_px = height_px_ + lane_px_ + (has_x_axis_ ? axis_room_px : no_axis_room_px);
   figure.x_low = x_.low;

@@ -55,6 +55,8 @@ class Plot {
   void symbol(const char* id, double x, double y_px, const char* style);
   /// A text; vertical in px. `anchor` is start, middle or end.
   void label(std::string_view text, double x, double y_px, const char* anchor, const char* style);
+  /// A text in the middle of a box, or at the edge of the plot that the box reaches beyond.
+  void label_of_box(std::string_view text, double from, double to, double y_px, const char* style);
 
   /// Puts what was drawn into the figure, with the ranges and the height.
   void finish(Figure& figure) const;

@@ -15,6 +15,7 @@ constexpr double before_s = 60, after_s = 240;  ///< what is shown about the sto
 constexpr double whole_s = 30;                  ///< the time axis begins at a multiple of it
 constexpr double curve_step_s = 1;
 constexpr double name_above_px = 10, name_below_px = 20;
+constexpr double beside_stroke = 0.008;  ///< a number begins so far right of its dotted stroke, of the width
 
 /// What was fitted to the phase after the last bout of work; null when the rate changed too little there.
 const PhaseKinetics* kinetics_after_work(const SessionEffort& session) {
@@ -118,7 +119,7 @@ std::optional<Figure> recovery_figure(const SessionEffort& session, const Words&
     if (!mark.rate || mark.time_s > time.high) continue;
     const double y = height_px * (1 - (mark.rate->value() - range.low) / range.length());
     plot.symbol("mark-person", mark.time_s, y, "symbol");
-    plot.label(words.count(whole_beats(*mark.rate)), mark.time_s,
+    plot.label(words.count(whole_beats(*mark.rate)), mark.time_s + beside_stroke * time.length(),
                y < 2 * name_above_px ? y + name_below_px : y - name_above_px, "start", "inside");
   }
   plot.finish(figure);

@@ -68,7 +68,8 @@ Markup agreement_table(const PairedAgreement& agreement, const Words& words) {
   if (agreement.intraclass) add("study.icc", agreement.intraclass->agreement, 3);
   add("study.correlation", agreement.correlation, 3);
   return sortable_table(words("section.agreement"), words("study.table_caption"),
-                        {{words("study.measure")}, {words("study.value"), true}, {words("study.interval")}}, rows);
+                        {{words("study.measure")}, {words("study.value"), true}, {words("study.interval"), true}},
+                        rows);
 }
 
 Markup groups_table(std::span<const GroupAgreement> groups, const char* section, const char* head, const Words& words) {

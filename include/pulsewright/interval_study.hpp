@@ -32,6 +32,7 @@ struct ComparedIntervals {
   Seconds offset;        ///< delay that was taken off the test's beats
   std::string note;      ///< where rates would not align and the usual delay stands in: why
   IntervalAgreement agreement;
+  Warnings warnings;  ///< of its two sides
 };
 
 /// How late the beats of `test` are, on one clock: from 0.3 s early to 0.8 s late, the delay that most beats have and least scatter about. A pulse comes 0.2 to 0.3 s after its R peak and a filter adds
@@ -76,7 +77,7 @@ struct IntervalStudy {
   Warnings warnings;
 };
 
-/// Puts records together. Several of one person (same code) give limits for repeated measures. Warnings: `one_person`, `few_people`, `not_at_rest`, `pulse_transit`, `repeated_content`, `unaligned_records`, `left_out`.
+/// Puts records together. Several of one person (same code) give limits for repeated measures. Warnings: `one_person`, `few_people`, `not_at_rest`, `pulse_transit`, `repeated_content`, `unaligned_records`, `left_out`, and those of the inputs (`warnings_of_inputs`).
 [[nodiscard]] IntervalStudy interval_study(std::vector<ComparedIntervals> records,
                                            const IntervalStudyOptions& options = {});
 

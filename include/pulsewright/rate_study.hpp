@@ -143,6 +143,7 @@ struct ComparedRecord {
   std::vector<PairedValue> pairs;   ///< pairs with it; `person` and `condition` are given by the study
   std::optional<double> before_mean_absolute_error, mean_absolute_error, bias;
   std::optional<double> found_mean_absolute_error;  ///< with the offset that was found, where that was not applied
+  Warnings warnings;                                ///< of its two sides
 };
 
 /// Compares one record. Series of readings shorter than half of the other side's windows are averaged over those; otherwise the windows are the reference's own,
@@ -203,7 +204,7 @@ struct RateStudy {
 };
 
 /// Puts records together. Records of one person (same code) count as one person. Warnings: `one_person`, `few_people` (below five), `overlapping_windows`, `duplicated_records` (the same person,
-/// condition and device twice), `repeated_content` (records listed as different ones hold the same), `unaligned_records`, `constant_series`, `left_out`. No records, or none analysed: everything absent.
+/// condition and device twice), `repeated_content` (records listed as different ones hold the same), `unaligned_records`, `constant_series`, `left_out`, and those of the inputs (`warnings_of_inputs`). No records, or none analysed: everything absent.
 [[nodiscard]] RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& options = {});
 
 }  // namespace pulsewright

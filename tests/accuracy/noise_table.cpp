@@ -67,7 +67,6 @@ void noise_table(const Request& request) {
     agreement.name = name;
     print_row(agreement);
   }
-  if (!request.test_records) return;  // noise is mixed into test records alone
   std::cout << "\nRule: first signal of the noise, mean taken off, added to all of the first ECG signal; SNR = 10 "
                "log10(S / N), S a sine's power at the median\n"
                "peak-to-peak height of the QRS (50 ms to either side of the marks), N the variance of the whole noise; "

@@ -1,4 +1,5 @@
-// Elements that stick out of the window, unless they are inside something that scrolls, and texts of one figure that lie on each other.
+// Elements that stick out of the window, unless they are inside something that scrolls, texts of one figure that lie on each other, and short words of tables
+// that are broken.
 export function findFaults() {
   const faults = [];
   const wide = document.documentElement.clientWidth;
@@ -18,6 +19,17 @@ export function findFaults() {
         const over = Math.min(a.right, b.right) - Math.max(a.left, b.left), under = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
         if (over > 1 && under > 4) faults.push(`'${texts[i][0]}' lies on '${texts[j][0]}' in ${svg.getAttribute("aria-label")}`);
       }
+  }
+  const longestShortWord = 12;
+  const range = document.createRange();
+  for (const cell of [...document.querySelectorAll("th, td")].filter(shown)) {
+    const text = [...cell.childNodes].find((node) => node.nodeType === Node.TEXT_NODE);
+    for (const word of text?.data.matchAll(/[\p{L}\p{N}]+/gu) ?? []) {
+      range.setStart(text, word.index);
+      range.setEnd(text, word.index + word[0].length);
+      const lines = new Set([...range.getClientRects()].map((box) => Math.round(box.top)));
+      if (word[0].length <= longestShortWord && lines.size > 1) faults.push(`'${word[0]}' is broken in a table`);
+    }
   }
   for (const selector of ["main > section", "section figure, .strip > *", ".frame > *"]) {
     const boxes = [...document.querySelectorAll(selector)].filter(shown).map((e) => [e, e.getBoundingClientRect()]);

@@ -160,6 +160,18 @@ class BatchRuns(ProgramCase):
         self.assertEqual([row["status"] for row in rows], ["done", "failed", "done"])
         self.assertIn("longer than the 2 s", rows[1]["reason"])
 
+    def test_pipes_in_a_folder_are_no_records_and_a_reason_stays_readable(self):
+        folder = self.path("odd_folder")
+        os.makedirs(folder)
+        recordings.write_session(os.path.join(folder, "a.csv"), duration_s=30)
+        os.mkfifo(os.path.join(folder, "b.csv"))
+        with open(os.path.join(folder, "wide.csv"), "w") as file:
+            file.write("time_s," + ",".join(f"c{k}" for k in range(3000)) + "\n")
+            file.writelines(f"{i / 250:.3f}," + ",".join(["1"] * 3000) + "\n" for i in range(20))
+        rows = self.rows("batch", folder, expect=1)
+        self.assertEqual([row["file"] for row in rows], ["a.csv", "wide.csv"])
+        self.assertLess(len(rows[1]["reason"]), 2100)
+
     @unittest.skipIf(SANITIZED, "the address sanitizer needs more memory than any limit leaves")
     def test_a_record_that_eats_memory_costs_its_own_row_only(self):
         folder = self.path("fat")

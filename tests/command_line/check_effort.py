@@ -3,6 +3,7 @@ import math
 import os
 import unittest
 
+import recordings
 from document_case import DocumentCase
 from program_case import SOURCE
 
@@ -123,6 +124,19 @@ class Effort(DocumentCase):
         self.valid(self.document(*arguments, expect=1))
         first, second = (self.run_program(*arguments, "--format", "json", expect=1) for _ in range(2))
         self.assertEqual(first, second)
+
+    def test_recordings_without_times_are_read_at_the_stated_rate(self):
+        times = recordings.beat_times(60, 80)
+        lines = "".join(f"IR:{round(v)},Red:{round(v) + 7}\n" for v in recordings.pulse_samples(times, 60)[::5])
+        self.write("serial.txt", lines)
+        sheet = self.write("serial_sheet.csv", "code,file\nwren,serial.txt\n")
+        self.run_program("class", sheet, "--roster", self.roster(), expect=1)
+        self.assertIn("--rate HZ", self.talk)
+        row = self.rows("class", sheet, "--roster", self.roster(), "--rate", "50")[0]
+        self.assertEqual((row["code"], row["duration_s"]), ("wren", "60.000000"))
+        counts = self.write("serial_counts.csv", "code,recording,start_s,seconds,count\nwren,serial.txt,5,15,20\n")
+        self.run_program("compare", "counts", counts, expect=2)
+        self.rows("compare", "counts", counts, "--rate", "50")
 
     def test_the_club_runs_from_raw_recordings(self):
         rows = self.rows("class", os.path.join(CLUB, "club_sheet.csv"), "--roster", os.path.join(CLUB, "club_roster.csv"))
