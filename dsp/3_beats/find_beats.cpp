@@ -10,13 +10,17 @@
 namespace pulsewright {
 namespace {
 
+// For messages, which name so many at most.
 std::string list_of_channels(const Recording& recording) {
+  constexpr std::size_t most_named = 40;
+  const std::size_t count = recording.channels.size();
   std::string list;
-  for (std::size_t i = 0; i < recording.channels.size(); ++i) {
+  for (std::size_t i = 0; i < std::min(count, most_named); ++i) {
     if (i > 0) list += ", ";
     list +=
         std::to_string(i + 1) + " '" + recording.channels[i].name + "' (" + to_string(recording.channels[i].kind) + ")";
   }
+  if (count > most_named) list += " and " + std::to_string(count - most_named) + " more";
   return list;
 }
 
