@@ -22,6 +22,7 @@ constexpr double even = 0.5;
 /// muscle noise nothing is) 99.9 % does.
 constexpr double drowned = -1.6;
 constexpr double unlike = 0.55;
+constexpr double unmatched = -0.45;
 /// ECG: without a single beat for longer, there is no heart to be seen.
 constexpr Seconds longest_silence{10.0};
 
@@ -52,16 +53,18 @@ void mark_doubtful(std::vector<PulseCandidate>& candidates) {
 }
 
 void mark_doubtful(std::vector<EcgCandidate>& candidates) {
-  std::vector<double> backgrounds, likenesses;
+  std::vector<double> backgrounds, likenesses, sizes;
   for (const EcgCandidate& c : candidates) {
     if (!c.beat) continue;
     backgrounds.push_back(static_cast<double>(c.to_background));
     likenesses.push_back(static_cast<double>(c.whole_energy));
+    sizes.push_back(static_cast<double>(c.match_size));
   }
-  const std::vector<double> background = means_around(backgrounds), likeness = means_around(likenesses);
+  const std::vector<double> background = means_around(backgrounds), likeness = means_around(likenesses),
+                            size = means_around(sizes);
   std::size_t b = 0;
   for (EcgCandidate& c : candidates) {
-    c.doubtful = c.beat && background[b] > drowned && likeness[b] < unlike;
+    c.doubtful = c.beat && background[b] > drowned && likeness[b] < unlike && size[b] < unmatched;
     b += c.beat ? 1 : 0;
   }
 }
