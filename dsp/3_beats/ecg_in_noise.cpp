@@ -21,6 +21,7 @@ constexpr Seconds own_background{0.36};
 
 // A complex, around its candidate.
 constexpr Seconds complex_before{0.100}, complex_after{0.150};
+// Lengths and bounds were tried on 118e00 and on the noises added to development records; most matter little, but for `strength_reach`: half or twice of it does worse.
 // Templates come from beats at least this sure, if there are so many of them.
 constexpr double sure_log_odds = 3.0;
 constexpr std::size_t enough = 20;

@@ -27,7 +27,7 @@ struct SignalLook {
 /// Measures everything anew against the candidates that are now marked as beats.
 void look_again(std::vector<EcgCandidate>& candidates, const EcgTrack& track, const EcgDecided& decided);
 
-/// What the last paths over ECG candidates pay, set on the development records, bare and with electrode motion added, and on the Noise Stress Test records.
+/// What the last paths over ECG candidates pay, set on the development records, bare and with electrode motion, muscle noise and baseline wander added, and on the Noise Stress Test records.
 inline constexpr PathCosts last_costs{.crowded = Seconds{0.30},
                                       .crowded_per_s = 5.6,
                                       .early = 4.275,
