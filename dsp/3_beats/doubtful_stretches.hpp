@@ -11,7 +11,8 @@ namespace pulsewright::beats_stage {
 
 /// Marks as doubtful the pulse beats among which (five to either side) the mean confidence is below one half.
 void mark_doubtful(std::vector<PulseCandidate>& candidates);
-/// Marks as doubtful the ECG beats among which (five to either side) complexes are neither like whole beats of this person nor clear of their background.
+/// Marks as doubtful the ECG beats among which (five to either side) complexes are neither like whole beats of this person, nor clear of their background, nor as large as usual
+/// in the signal with the noise whitened.
 void mark_doubtful(std::vector<EcgCandidate>& candidates);
 
 /// Adds the stretches of doubtful beats of a train, those with the verdict `unreadable`, to its unreadable ones, each reaching halfway to the beats around it, or to

@@ -32,6 +32,11 @@ struct EcgCandidate {
   float whole_energy = 0;       ///< the same of the narrow amplitude
   float step_over = 0;          ///< change of level across it, over its height
   float doubt = 0;              ///< `to_background` as usual among the beats around
+  float in_noise = 0;  ///< how much it is to be judged as one in strong noise, 0 to 1; the next four are measured then
+  float match = 0;     ///< how well whitened it matches a whitened complex, over all around it
+  float match_alone = 0;                       ///< the same over the whitened complex itself: a correlation
+  float match_size = -3;                       ///< the same over what is usual, a logarithm
+  float match_beside = 0;                      ///< the best match of another place near by
   std::array<double, fused_features> fused{};  ///< of several signals: what they show together
   double log_odds = 0;                         ///< of being a beat, from the features alone
   bool beat = false;

@@ -64,6 +64,16 @@ std::vector<std::string> names_of_ecg_features(std::size_t signals) {
                                  "step, squared"};
   for (std::size_t i = 0; i < plain_features; ++i) names.push_back("doubt x " + names[i]);
   names.emplace_back("doubt");
+  const std::vector<std::string> in_noise{"match",
+                                          "match, squared",
+                                          "match alone",
+                                          "match alone, fourth power",
+                                          "match smaller than usual",
+                                          "match larger than usual",
+                                          "match beside",
+                                          "match beside over match"};
+  names.insert(names.end(), in_noise.begin(), in_noise.end());
+  for (const std::string& name : in_noise) names.push_back("doubt x " + name);
   return names;
 }
 

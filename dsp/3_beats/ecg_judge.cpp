@@ -1,5 +1,6 @@
 #include "ecg_judge.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "beat_path.hpp"
@@ -15,6 +16,21 @@ constexpr Seconds repolarisation_time{0.45};
 
 // A decided beat is this near to where it was, when steps near by have been taken out meanwhile.
 constexpr Seconds same_beat{0.030};
+
+// The search in noise proposes further moments of complexes that have a candidate already. Those nearer to a beat than candidates otherwise are to each other are the same complex.
+constexpr Seconds same_complex{0.120};
+
+void drop_other_moments(std::vector<EcgCandidate>& candidates, Hertz rate) {
+  std::vector<std::size_t> beats;
+  for (const EcgCandidate& c : candidates)
+    if (c.beat) beats.push_back(c.at);
+  const std::size_t same = track_samples(same_complex, rate);
+  std::erase_if(candidates, [&](const EcgCandidate& c) {
+    if (c.beat || c.in_noise <= 0) return false;
+    const auto after = std::lower_bound(beats.begin(), beats.end(), c.at);
+    return (after != beats.end() && *after - c.at < same) || (after != beats.begin() && c.at - *(after - 1) < same);
+  });
+}
 
 void give_verdicts(std::vector<EcgCandidate>& candidates, Hertz rate, const EcgOptions& options) {
   const EcgCandidate* before = nullptr;
@@ -59,6 +75,7 @@ std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const std:
   } else {
     candidates = look_at_signals(tracks, restarts, options, decided);
   }
+  drop_other_moments(candidates, rate);
   mark_doubtful(candidates);
   give_verdicts(candidates, rate, options);
   return candidates;

@@ -35,4 +35,17 @@ void measure_against_level(std::vector<EcgCandidate>& candidates) {
   }
 }
 
+void measure_doubt(std::vector<EcgCandidate>& candidates) {
+  std::vector<float> backgrounds;
+  std::vector<bool> is_beat;
+  backgrounds.reserve(candidates.size());
+  is_beat.reserve(candidates.size());
+  for (const EcgCandidate& c : candidates) {
+    backgrounds.push_back(c.to_background);
+    is_beat.push_back(c.beat);
+  }
+  const std::vector<float> doubts = beat_level(backgrounds, is_beat, reach);
+  for (std::size_t k = 0; k < candidates.size(); ++k) candidates[k].doubt = doubts[k];
+}
+
 }  // namespace pulsewright::beats_stage

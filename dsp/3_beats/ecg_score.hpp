@@ -12,7 +12,10 @@ namespace pulsewright::beats_stage {
 inline constexpr std::size_t first_features = 10;
 inline constexpr std::size_t context_features = 13;
 inline constexpr std::size_t plain_features = 21;
-inline constexpr std::size_t all_features = 2 * plain_features + 1;
+inline constexpr std::size_t shape_features = 2 * plain_features + 1;
+/// Of the match in noise.
+inline constexpr std::size_t noise_features = 8;
+inline constexpr std::size_t all_features = shape_features + 2 * noise_features;
 
 [[nodiscard]] std::array<double, all_features> ecg_features(const EcgCandidate& candidate);
 

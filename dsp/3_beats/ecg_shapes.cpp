@@ -6,7 +6,6 @@
 #include <cstring>
 
 #include "lanes.hpp"
-#include "surroundings.hpp"
 #include "template_bank.hpp"
 
 namespace pulsewright::beats_stage {
@@ -19,9 +18,6 @@ constexpr TemplateChoice compared{.most = 8, .fewest_members = 2, .smallest_shar
 
 // The level before and after a complex is taken this far from it, and its height within the inner end of that.
 constexpr Seconds level_near{0.070}, level_far{0.155};
-// Beats to either side whose median background says how doubtful the surroundings are.
-constexpr std::size_t doubt_reach = 12;
-
 constexpr float tiny = 1e-6F;
 // Energy of what varies below this share of all energy is rounding.
 constexpr float rounding = 1e-5F;
@@ -170,23 +166,12 @@ void measure_shapes(std::vector<EcgCandidate>& candidates, const EcgTrack& track
       energy{amplitude, energy_window, track.rate};
   for (Comparison* comparison : {&near, &whole, &energy}) comparison->collect(candidates);
 
-  std::vector<float> backgrounds;
-  std::vector<bool> is_beat;
-  backgrounds.reserve(candidates.size());
-  is_beat.reserve(candidates.size());
-  for (const EcgCandidate& c : candidates) {
-    backgrounds.push_back(c.to_background);
-    is_beat.push_back(c.beat);
-  }
-  const std::vector<float> doubts = beat_level(backgrounds, is_beat, doubt_reach);
-  for (std::size_t k = 0; k < candidates.size(); ++k) {
-    EcgCandidate& c = candidates[k];
+  for (EcgCandidate& c : candidates) {
     if (c.log_odds < out_of_question) continue;
     c.near_shape = near.likeness(c.at);
     c.whole_shape = whole.likeness(c.at);
     c.whole_energy = energy.likeness(c.at);
     c.step_over = step_over(track.shape, c.at, track.rate);
-    c.doubt = doubts[k];
   }
 }
 

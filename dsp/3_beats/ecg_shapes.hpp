@@ -8,7 +8,7 @@
 
 namespace pulsewright::beats_stage {
 
-/// Fills `near_shape`, `whole_shape`, `whole_energy`, `step_over` and `doubt` of the candidates that could be beats by what is known of them so far (`log_odds`
+/// Fills `near_shape`, `whole_shape`, `whole_energy` and `step_over` of the candidates that could be beats by what is known of them so far (`log_odds`
 /// above `out_of_question`). Shapes are held against those of the candidates with `beat`, collected into a few templates.
 void measure_shapes(std::vector<EcgCandidate>& candidates, const EcgTrack& track);
 

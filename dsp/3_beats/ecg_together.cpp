@@ -91,7 +91,7 @@ std::vector<EcgCandidate> look_at_signals(std::span<const EcgTrack> tracks, cons
       for (std::size_t i = 0; i < size; ++i) {
         if (beat[i] && seen[k][i].candidate != Sighting::nothing) signals[k][seen[k][i].candidate].beat = true;
       }
-      look_again(signals[k], stepless[k] ? *stepless[k] : tracks[k]);
+      look_again(signals[k], stepless[k] ? *stepless[k] : tracks[k], decided);
     }
     see();
   }

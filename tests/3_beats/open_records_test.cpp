@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <iostream>
+#include <string>
 #include <vector>
 
 #include "1_read/open_data.hpp"
@@ -44,6 +45,29 @@ TEST(OpenRecords, EcgBeatsOfTheArrhythmiaDatabaseAreFound) {
   print(gross);
   EXPECT_GE(*gross.sensitivity_percent(), 99.5);
   EXPECT_GE(*gross.positive_predictivity_percent(), 99.5);
+}
+
+TEST(OpenRecords, EcgBeatsAreFoundUnderElectrodeMotionAsStrongAsTheyAre) {
+  // Moody et al. 1984, Comput Cardiol 11:381 [from memory]; noise from 5 min on, two minutes on, two off. Scored over the noisy stretches.
+  const auto folder = read_tests::open_data("noise_stress");
+  if (!folder) GTEST_SKIP() << "skipped: open data set `noise_stress` is not there";
+  struct Bound {
+    const char* record;
+    double percent;
+  };
+  for (const Bound& bound : {Bound{"118e24", 99.8}, Bound{"118e12", 99.0}, Bound{"118e00", 80.0}}) {
+    const Recording recording = read_recording(*folder / bound.record);
+    MatchOptions matching;
+    matching.exclude = {{Seconds{0}, Seconds{300}}};
+    for (double t = 420; t < recording.duration.value(); t += 240)
+      matching.exclude.push_back({Seconds{t}, std::min(Seconds{t + 120}, recording.duration)});
+    FindOptions options;
+    options.channels = {0};
+    const BeatAgreement a = match_beats(read_beats(*folder / (std::string{bound.record} + ".atr")).beats,
+                                        find_beats(recording, options), matching);
+    EXPECT_GE(*a.sensitivity_percent(), bound.percent) << bound.record;
+    EXPECT_GE(*a.positive_predictivity_percent(), bound.percent) << bound.record;
+  }
 }
 
 TEST(OpenRecords, PulsePeaksOfTheAnaesthesiaRecordingsAreFound) {

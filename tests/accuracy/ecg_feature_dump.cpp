@@ -90,6 +90,7 @@ int main(int argc, char** argv) {
                                     {"em-3", motion, -3},
                                     {"em-9", motion, -9},
                                     {"ma6", accuracy::noise_of(data, "ma"), 6},
+                                    {"ma-3", accuracy::noise_of(data, "ma"), -3},
                                     {"bw0", accuracy::noise_of(data, "bw"), 0}};
     for (const std::string& name : accuracy::arrhythmia_development())
       dump_record(data / "arrhythmia" / name, argc == 3, noises);

@@ -13,11 +13,15 @@ import sys
 
 import numpy as np
 
-FIRST, CONTEXT, PLAIN = 10, 13, 21  # features of the first look, of the second, and of the third without doubt
+FIRST, CONTEXT, SHAPE, DOUBT = 10, 13, 43, 42  # features of the first look, of the second, of the third; place of doubt
 RIDGE = 0.1
 RIDGE_OF_SHAPES = 1.0
 # How much a candidate counts when noise was added to its record: there are more of them, and clean records matter most.
-NOISE_WEIGHT = {"": 1.0, "em3": 0.1, "em-3": 0.03, "em-9": 0.01, "ma6": 0.03, "bw0": 0.03}
+SHAPE_WEIGHT = {"": 1.0, "em3": 0.1, "em-3": 0.03, "em-9": 0.01, "ma6": 0.03, "bw0": 0.03, "ma-3": 0.0}
+NOISE_WEIGHT = {"": 12.0, "em3": 0.2, "em-3": 0.1, "em-9": 0.05, "ma6": 0.1, "bw0": 0.3, "ma-3": 0.02}
+# Doubt from which on a candidate is judged as one in noise, and how near to a beat a candidate is neither that beat nor another thing.
+IN_NOISE_FROM = 0.5
+BESIDE_A_BEAT_S = 0.090
 SAME_BEAT_S = 0.150
 
 
@@ -53,7 +57,7 @@ def read(path):
     return np.array(records), np.array(rows)
 
 
-def another_moment_of_a_beat(records, times, is_beat):
+def another_moment_of_a_beat(records, times, is_beat, reach):
     """Moments that are no beat only because the mark went to another moment near by: they say nothing."""
     near = np.zeros(len(times), dtype=bool)
     for record in np.unique(records):
@@ -61,7 +65,7 @@ def another_moment_of_a_beat(records, times, is_beat):
         beats = times[mine][is_beat[mine] > 0]
         after = np.clip(np.searchsorted(beats, times[mine]), 1, len(beats) - 1)
         distance = np.minimum(np.abs(beats[after] - times[mine]), np.abs(beats[after - 1] - times[mine]))
-        near[mine] = (is_beat[mine] == 0) & (distance <= SAME_BEAT_S)
+        near[mine] = (is_beat[mine] == 0) & (distance <= reach)
     return near
 
 
@@ -69,16 +73,22 @@ def main():
     records, table = read(sys.argv[1])
     is_beat, features = table[:, 1], table[:, 3:]
     if len(sys.argv) > 2:
-        kept = ~another_moment_of_a_beat(records, table[:, 0], is_beat)
+        kept = ~another_moment_of_a_beat(records, table[:, 0], is_beat, SAME_BEAT_S)
         show("weights", features[kept], is_beat[kept], np.ones(kept.sum()), RIDGE)
         return
-    weight = np.array([NOISE_WEIGHT[record[3:]] for record in records])
-    clean = weight == 1.0
-    show("first_weights", features[clean, :FIRST], is_beat[clean], weight[clean], RIDGE)
-    show("context_weights", features[clean, :CONTEXT], is_beat[clean], weight[clean], RIDGE)
+    noise = np.array([record[3:] for record in records])
+    clean = noise == ""
+    ones = np.ones(clean.sum())
+    show("first_weights", features[clean, :FIRST], is_beat[clean], ones, RIDGE)
+    show("context_weights", features[clean, :CONTEXT], is_beat[clean], ones, RIDGE)
     # Shapes are measured of candidates that are not out of the question, and are above 0 then.
     asked = features[:, CONTEXT] != 0
-    show("shape_weights", features[asked], is_beat[asked], weight[asked], RIDGE_OF_SHAPES)
+    weight = np.array([SHAPE_WEIGHT[n] for n in noise])
+    show("shape_weights", features[asked, :SHAPE], is_beat[asked], weight[asked], RIDGE_OF_SHAPES)
+    beside = another_moment_of_a_beat(records, table[:, 0], is_beat, BESIDE_A_BEAT_S)
+    asked &= ~beside & (features[:, DOUBT] > IN_NOISE_FROM)
+    weight = np.array([NOISE_WEIGHT[n] for n in noise])
+    show("noise_weights", features[asked], is_beat[asked], weight[asked], RIDGE_OF_SHAPES)
 
 
 if __name__ == "__main__":

@@ -6,6 +6,8 @@
 #include <cstdint>
 #include <iostream>
 #include <random>
+#include <set>
+#include <string>
 #include <vector>
 
 #include "agreement_rows.hpp"
@@ -22,12 +24,16 @@ using namespace pulsewright;
 namespace {
 
 constexpr std::array<const char*, 3> stress_records{"118e24", "118e12", "118e00"};
-constexpr std::array<const char*, 5> clean_records{"100", "103", "113", "117", "123"};
-constexpr std::array<const char*, 2> noises{"bw", "ma"};
+const std::set<std::string> clean_records{"100", "103", "113", "117", "123"};
 constexpr std::array<double, 6> snr_db{24, 18, 12, 6, 0, -6};
 
 // Where in the noise record each mixture begins.
 constexpr unsigned seed = 1;
+
+struct Noise {
+  std::string name;
+  std::vector<float> samples;
+};
 
 Recording read(const std::filesystem::path& path) {
   ReadOptions reading;
@@ -73,12 +79,13 @@ void noise_table(const Request& request) {
                "noise begins at a random sample, seed "
             << seed << ".\n\n";
   print_header();
-  for (const char* name : noises) {
-    const std::vector<float> noise = noise_of(request.data, name);
+  std::vector<Noise> noises{{"bw", noise_of(request.data, "bw")}, {"ma", noise_of(request.data, "ma")}};
+  if (!request.test_records) noises.push_back({"em", electrode_motion(request.data)});
+  for (const auto& [name, noise] : noises) {
     for (const double snr : snr_db) {
       std::mt19937 random{seed};  // the same stretches at every level
       std::vector<BeatAgreement> records;
-      for (const char* record : clean_records) {
+      for (const std::string& record : request.test_records ? clean_records : arrhythmia_development()) {
         const std::filesystem::path path = request.data / "arrhythmia" / record;
         Recording recording = read(path);
         const BeatFile reference = read_beats(path.string() + ".atr");

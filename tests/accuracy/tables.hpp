@@ -32,7 +32,7 @@ struct RateRequest {
 void arrhythmia_table(const Request& request);
 /// Labels by shape, and the verdicts that follow, against annotated ventricular and supraventricular beats.
 void label_table(const Request& request);
-/// Noise stress records over their noisy stretches, and noises mixed into clean test records at falling signal-to-noise ratios. First signal.
+/// Noise stress records over their noisy stretches, and noises mixed into clean test records at falling signal-to-noise ratios; without `test_records` into all development records, electrode motion too. First signal.
 void noise_table(const Request& request);
 /// Bins of confidence with the share of candidates in them that are marked beats; test records, or development records without `test_records`.
 void confidence_table(const Request& request);
