@@ -31,22 +31,22 @@ Analysis analyze(const Recording& recording, const Person& person, const Analyze
 
 Analysis analyze(const Recording& recording, const ChosenSignals& chosen, const Person& person,
                  const AnalyzeOptions& options) {
-  const BeatSource source = chosen.kind == ChannelKind::ecg ? BeatSource::ecg : BeatSource::pulse;
   // With one thread, or where the system gives no other, the track is worked out when it is asked for. An error of its own shows there too; one that comes earlier
   // waits here until the other thread is done.
   const auto when = options.threads > 1 ? std::launch::async | std::launch::deferred : std::launch::deferred;
-  ComingTrack track = std::async(when, [&] { return track_beside(source, recording, options); });
+  ComingTrack track = std::async(when, [&] { return track_beside(chosen, recording, options); });
   return after_beats(find_and_label_beats(recording, chosen, options.find), std::move(track), person, options);
 }
 
-std::optional<RateTrack> track_beside(BeatSource beats, const Recording& recording, const AnalyzeOptions& options) {
-  if (beats != BeatSource::pulse) return std::nullopt;
+std::optional<RateTrack> track_beside(const ChosenSignals& chosen, const Recording& recording,
+                                      const AnalyzeOptions& options) {
+  if (chosen.kind != ChannelKind::pulse) return std::nullopt;
   TrackOptions track;
   track.channels = options.find.channels;
   track.motion = options.motion;
   track.streaming = options.find.streaming;
   track.condition = options.find.condition;
-  return track_rate(recording, track);
+  return track_rate(recording, chosen, track);
 }
 
 Analysis analyze(BeatTrain beats, const Person& person, const AnalyzeOptions& options) {

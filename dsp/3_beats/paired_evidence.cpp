@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstring>
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -14,8 +15,10 @@ constexpr int sharpness = 6;
 constexpr float never_explained = 0.02F;
 /// Harmonics of a heart without a stride beside it, and of one whose weaker lines drown.
 constexpr int harmonics_alone = 5, harmonics_beside = 2;
-/// A heart's first line is its strongest: (share of the first + `least_first_share`) counts to the power of 3/2 where it is alone, of 0.7, within 2 %, beside a stride.
+/// A heart's first line is its strongest: (share of the first + `least_first_share`) counts to the power of 3/2 where it is alone, of 0.7 beside a stride.
 constexpr float least_first_share = 0.035F;
+/// Beside a stride, lines of less than this share of the energy are no lines of a heart, whichever of them is the stronger one.
+constexpr float least_lines = 1e-3F;
 /// Where the heart is alone, a part of what lies around its lines counts with them, because a heart at rest varies within a window.
 constexpr float width_share = 0.17F;
 constexpr int line_reach = 14;
@@ -30,13 +33,12 @@ constexpr float least_energy = 1e-20F;
 /// Share of the power at twice the rate that counts for the rate when the stride is known.
 constexpr float harmonic_share = 0.4F;
 
-Eigen::Index index(std::size_t i) { return static_cast<Eigen::Index>(i); }
-
 double stride_of(std::size_t column) { return lowest_stride + stride_step * static_cast<double>(column - 1); }
 
 /// A value for each rate of the grid, and rests.
 using OnGrid = Eigen::Array<float, static_cast<int>(padded_grid_size), 1>;
 constexpr int lowest_rate = static_cast<int>(lowest_bpm);
+// Four cells at a time are read.
 static_assert(harmonics_beside * (lowest_rate + static_cast<int>(padded_grid_size)) <= line_places);
 
 /// To the power of the sharpness.
@@ -63,6 +65,18 @@ OnGrid unexplained(const OnGrid& lines, float energy, float explained) {
   return (1.0F - explained - lines * (1.0F / energy)).max(0.0F) + never_explained;
 }
 
+/// Power at each line with a part of what lies around it.
+Lines with_width(const Lines& power, float line_width) {
+  std::array<double, line_places + 1> below{};
+  for (int bpm = 0; bpm < line_places; ++bpm) below[bpm + 1] = below[bpm] + static_cast<double>(power(bpm));
+  Lines widened = power;
+  for (int bpm = lowest_line; bpm <= highest_line; ++bpm) {
+    const double around = below[bpm + line_reach + 1] - below[bpm - line_reach];
+    widened(bpm) += width_share * std::max(static_cast<float>(around) / line_width - power(bpm), 0.0F);
+  }
+  return widened;
+}
+
 /// Likelihood of each heart rate whose lines have this power, when there is no stride.
 HeartCells alone(const Lines& power, float energy) {
   const OnGrid first = power.segment<static_cast<int>(padded_grid_size)>(lowest_rate);
@@ -75,19 +89,30 @@ HeartCells alone(const Lines& power, float energy) {
   return by_cells(share * share.sqrt() / sharpened(unexplained(lines, energy, 0.0F)));
 }
 
-/// Power in the lines of each heart beside a stride.
-OnGrid lines_beside(const Lines& left) {
-  using Twice = Eigen::Map<const OnGrid, 0, Eigen::InnerStride<harmonics_beside>>;
-  return left.segment<static_cast<int>(padded_grid_size)>(lowest_rate) +
-         Twice{left.data() + harmonics_beside * lowest_rate};
-}
-
-/// The same of power that a stride has left, which explains a share of the energy.
-HeartCells beside(const Lines& left, float energy, float explained) {
-  const OnGrid lines = lines_beside(left);
-  const OnGrid first = left.segment<static_cast<int>(padded_grid_size)>(lowest_rate);
-  const OnGrid root = first_share(first, lines).sqrt();
-  return by_cells(root * (0.35F + root * (0.99F - 0.34F * root)) / sharpened(unexplained(lines, energy, explained)));
+/// Likelihood of each cell of hearts, to a factor, from power that a stride has left, which explains a share of the energy.
+HeartCells beside(const Lines& left, float energy, float explained, float factor) {
+  static_assert(rates_a_cell == 2 && harmonics_beside == 2 && sharpness == 6);
+  HeartCells likelihood;
+  const float share = 1.0F / energy;
+  for (std::size_t cell = 0; cell < padded_cells; cell += Lanes::four) {
+    // The slower rates of four cells are in the low lanes, the faster ones in the high lanes.
+    const auto bpm = static_cast<std::size_t>(lowest_rate) + rates_a_cell * cell;
+    const float* twice = left.data() + 2 * bpm;
+    const Lanes first = Lanes::load_pairs(left.data() + bpm) * share;
+    const Lanes lines =
+        first + Lanes::apart(Lanes::load_pairs(twice).low, Lanes::load_pairs(twice + Lanes::count).low) * share;
+    // The first's share of the lines, plus the least, to the power of 0.7, within 3.1 %: a quotient of polynomials, not divided yet.
+    const Lanes all = at_least(lines, least_lines), part = first + all * least_first_share;
+    const Lanes likely = all * (all * 0.0361485F + part * 1.9904193F) + part * part * 1.6694298F;
+    const Lanes unexplained = at_least((1.0F - explained) - lines, 0.0F) + never_explained;
+    const Lanes cube = unexplained * unexplained * unexplained;
+    const Lanes over = all * (all + part * 2.6780278F) * (cube * cube);
+    // The mean of both rates, with one division.
+    const Lanes::Four mean =
+        (likely.low * over.high + likely.high * over.low) / (over.low * over.high) * (factor / rates_a_cell);
+    std::memcpy(likelihood.data() + cell, &mean, sizeof mean);
+  }
+  return likelihood;
 }
 
 /// Calls with each line of a stride.
@@ -119,8 +144,13 @@ float line_near(const PulseSpectrum& channel, double bpm) {
 
 }  // namespace
 
-PairedView::PairedView(PulseSpectra& spectra)
-    : spectra_(spectra), independent_((1.0F - spectra.lobe().square()).max(least_independent).inverse()) {}
+PairedView::PairedView(PulseSpectra& spectra) : spectra_(spectra) {
+  for (int i = 0; i < static_cast<int>(lobe_.size()); ++i) {
+    lobe_[i] = i < lobe_width ? spectra.lobe()(i) : 0.0F;
+    independent_[i] = 1.0F / std::max(1.0F - lobe_[i] * lobe_[i], least_independent);
+    slope_[i] = independent_[i] * static_cast<float>(i - lobe_reach);
+  }
+}
 
 bool PairedView::readable(std::size_t window) {
   const auto channels = spectra_.of(window);
@@ -132,15 +162,18 @@ float PairedView::without_stride(const PulseSpectrum& channel, std::size_t colum
   static_assert(2 * lobe_reach < lowest_stride);
   left = channel.power;
   if (column == 0) return 0.0F;
-  const Lobe& lobe = spectra_.lobe();
   float explained = 0.0F;
   for_each_line(column, [&](int line) {
     explained += channel.power(line);
-    const int from = line - lobe_reach;
-    const Lobe real = channel.real.segment<lobe_width>(from) - lobe * channel.real(line);
-    const Lobe imaginary = channel.imaginary.segment<lobe_width>(from) - lobe * channel.imaginary(line);
-    left.segment<lobe_width>(from) = Lobe::LinSpaced(static_cast<float>(from), static_cast<float>(line + lobe_reach)) *
-                                     (real.square() + imaginary.square()) * independent_;
+    // Beyond the lobe nothing is changed; what the next line's lobe has there comes after.
+    const std::size_t from = line - lobe_reach;
+    for (std::size_t i = 0; i < lobe_.size(); i += Lanes::count) {
+      const Lanes lobe = Lanes::load(&lobe_[i]);
+      const Lanes real = Lanes::load(channel.real.data() + from + i) - lobe * channel.real(line);
+      const Lanes imaginary = Lanes::load(channel.imaginary.data() + from + i) - lobe * channel.imaginary(line);
+      const Lanes factor = Lanes::load(&independent_[i]) * static_cast<float>(line) + Lanes::load(&slope_[i]);
+      ((real * real + imaginary * imaginary) * factor).store(left.data() + from + i);
+    }
   });
   left.head<lowest_line>().setZero();
   left.tail<line_places - highest_line - 1>().setZero();
@@ -154,28 +187,30 @@ void PairedView::weigh(std::size_t window, Pairs& likelihood) {
   const auto weighted = [&](const HeartCells& one) -> HeartCells {
     return read > most_channels ? (most_channels / read * one.log()).exp() : one;
   };
-  Lines power;
   HeartCells still = HeartCells::Ones();
   for (const PulseSpectrum& channel : channels) {
     if (!(channel.energy > 0.0F)) continue;
-    power = channel.power;
-    for (int bpm = lowest_line; bpm <= highest_line; ++bpm) {
-      const int from = std::max(bpm - line_reach, lowest_line), to = std::min(bpm + line_reach, highest_line);
-      const float around = channel.power.segment(from, to - from + 1).sum() / spectra_.line_width();
-      power(bpm) += width_share * std::max(around - channel.power(bpm), 0.0F);
-    }
-    still *= weighted(alone(power, channel.energy));
+    still *= weighted(alone(with_width(channel.power, spectra_.line_width()), channel.energy));
   }
-  likelihood.values.col(0) = still;
-  likelihood.possible.set();
-  for (std::size_t column = 1; column < pair_columns; ++column) {
+  const auto column_of = [&](std::size_t column) {
+    if (column == 0) return still;
+    Lines left;
     HeartCells product = HeartCells::Ones();
     for (const PulseSpectrum& channel : channels) {
       if (!(channel.energy > 0.0F)) continue;
-      const float explained = without_stride(channel, column, power);
-      product *= weighted(costs_of_stride()[column] * beside(power, channel.energy, explained));
+      const float explained = without_stride(channel, column, left);
+      product *= weighted(beside(left, channel.energy, explained, costs_of_stride()[column]));
     }
-    likelihood.values.col(index(column)) = product;
+    return product;
+  };
+  for (std::size_t four = 0; four < pair_fours; ++four) {
+    const std::size_t first = Lanes::four * four;
+    const std::array<HeartCells, Lanes::four> columns{column_of(first), column_of(first + 1), column_of(first + 2),
+                                                      column_of(first + 3)};
+    for (std::size_t cell = 0; cell < padded_cells; ++cell) {
+      const auto i = static_cast<Eigen::Index>(cell);
+      likelihood.rows[cell][four] = Lanes::Four{columns[0](i), columns[1](i), columns[2](i), columns[3](i)};
+    }
   }
 }
 

@@ -5,24 +5,21 @@
 #include <cmath>
 #include <vector>
 
+#include "pulse_spectra.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
+using Four = Lanes::Four;
+
 // Set together with the constants of paired_evidence.cpp.
-constexpr StepShape heart_step{.usual_bpm = 2.9, .wide_bpm = 3.0, .wide_share = 0.03};
-constexpr double usual_stride_step = 2.5;
-/// Beside each other, strides that are more than four steps of the grid apart are jumps.
-constexpr std::size_t stride_reach = 4;
-/// From one window to the next: a stride becomes any other, ends, or begins.
-constexpr float stride_jumps = 0.01F, stride_ends = 0.02F, stride_begins = 0.025F;
-constexpr float stride_goes_on = 1.0F - stride_ends;
 /// The share of recordings that begin at rest.
 constexpr float begins_at_rest = 0.85F;
 /// Each window's rate by itself is log-normal: with a stride beside it, and without one.
 constexpr double alone_middle_bpm = 80.0, alone_sd_of_log = 0.38;
 constexpr double beside_middle_bpm = 97.0, beside_sd_of_log = 0.33;
-/// Windows that are visited at a time, and those after them that are looked at for it: eight minutes, and four.
-constexpr std::size_t block = 256, look_ahead = 128;
+/// Windows that are visited at a time, and those after them that are looked at for it: 17 minutes, and four.
+constexpr std::size_t block = 512, look_ahead = 128;
 static_assert(block + look_ahead < PulseSpectra::kept);
 /// Nothing is impossible, and no product of two probabilities too small for a float.
 constexpr float least_probability = 1e-15F;
@@ -30,193 +27,122 @@ constexpr float least_probability = 1e-15F;
 /// Strides with a smaller share of the probability than this are left alone until they get more: from one window to the next a stride may begin at any rate.
 constexpr float least_share = 1e-6F;
 
-constexpr float each_stride = 1.0F / static_cast<float>(stride_count);
-
-Eigen::Index index(std::size_t i) { return static_cast<Eigen::Index>(i); }
-
 double log_normal(double bpm, double middle, double sd) {
   const double z = std::log(bpm / middle) / sd;
   return std::exp(-0.5 * z * z);
 }
 
-/// The mean over the rates of each cell.
-HeartCells log_normal_cells(double middle, double sd) {
-  HeartCells prior = HeartCells::Zero();
-  for (std::size_t i = 0; i < rates_a_cell * heart_cells; ++i)
-    prior(index(i / rates_a_cell)) += static_cast<float>(log_normal(grid_bpm(i), middle, sd) / rates_a_cell);
+/// The prior of a row: without a stride in the first column, and with one in all others.
+PairRow prior_of(std::size_t cell) {
+  float alone = 0.0F, beside = 0.0F;
+  for (std::size_t i = rates_a_cell * cell; i < rates_a_cell * (cell + 1) && cell < heart_cells; ++i) {
+    alone += static_cast<float>(log_normal(grid_bpm(i), alone_middle_bpm, alone_sd_of_log) / rates_a_cell);
+    beside += static_cast<float>(log_normal(grid_bpm(i), beside_middle_bpm, beside_sd_of_log) / rates_a_cell);
+  }
+  PairRow prior;
+  prior.fill(Four{beside, beside, beside, beside});
+  prior[0][0] = alone;
   return prior;
 }
 
-std::span<float> column_of(Pairs& pairs, std::size_t column) {
-  return {pairs.values.col(index(column)).data(), padded_cells};
+void multiply(PairRow& row, const PairRow& by) {
+  for (std::size_t four = 0; four < pair_fours; ++four) row[four] *= by[four];
 }
 
-std::span<const float> column_of(const Pairs& pairs, std::size_t column) {
-  return {pairs.values.col(index(column)).data(), padded_cells};
+void add(const PairRow& row, PairRow& sums) {
+  for (std::size_t four = 0; four < pair_fours; ++four) sums[four] += row[four];
 }
 
-/// Calls with each column that is possible, from a first one on.
-template <typename Call>
-void for_each_column(const Pairs& pairs, std::size_t first, const Call& call) {
-  for (std::size_t column = first; column < pair_columns; ++column) {
-    if (pairs.possible[column]) call(column);
+/// Makes the columns that a row of ones and zeros keeps sum to 1, and the others 0.
+void normalise(Pairs& pairs, const PairRow& kept, const PairRow& sums) {
+  PairRow share = sums;
+  multiply(share, kept);
+  const float factor = 1.0F / sum_of(share);
+  for (PairRow& row : pairs.rows) {
+    for (std::size_t four = 0; four < pair_fours; ++four)
+      row[four] = Lanes::at_least(row[four] * factor, least_probability) * kept[four];
   }
 }
 
-/// Before anything is known, all pairs are as likely.
-Pairs anything() {
-  Pairs pairs;
-  pairs.values.setOnes();
-  pairs.possible.set();
-  return pairs;
+/// A row of ones and zeros by column.
+template <typename Keep>
+PairRow kept_columns(const Keep& keep) {
+  PairRow kept;
+  for (std::size_t column = 0; column < pair_columns; ++column)
+    kept[column / Lanes::four][column % Lanes::four] = keep(column) ? 1.0F : 0.0F;
+  return kept;
 }
 
-void normalise(Pairs& pairs) {
-  float sum = 0.0F;
-  for_each_column(pairs, 0, [&](std::size_t c) { sum += pairs.values.col(index(c)).sum(); });
-  for_each_column(pairs, 0, [&](std::size_t c) {
-    pairs.values.col(index(c)) = (pairs.values.col(index(c)) / sum).max(least_probability);
-  });
+float at(const PairRow& row, std::size_t column) { return row[column / Lanes::four][column % Lanes::four]; }
+
+/// Of probabilities to a common factor: what is left of the columns that hold next to nothing is nothing.
+void leave_faint(Pairs& pairs, const PairRow& sums) {
+  const float least = least_share * sum_of(sums);
+  normalise(pairs, kept_columns([&](std::size_t column) { return column == 0 || at(sums, column) > least; }), sums);
 }
 
-/// Of probabilities: what is left of the columns that hold next to nothing is nothing.
-void leave_faint(Pairs& probabilities) {
-  for_each_column(probabilities, 1, [&](std::size_t c) {
-    probabilities.possible[c] = probabilities.values.col(index(c)).sum() > least_share;
-  });
+/// Probabilities of one window -> those of the next, given what it shows.
+void go_on(const PairSteps& steps, const Pairs& past, const Pairs& seen, Pairs& next) {
+  leave_faint(next, steps.forward(past, seen, next));
 }
 
-void multiply(Pairs& pairs, const Pairs& by) {
-  pairs.possible &= by.possible;
-  for_each_column(pairs, 0, [&](std::size_t c) { pairs.values.col(index(c)) *= by.values.col(index(c)); });
-}
-
-/// Small steps of the stride: relative to what stays within the grid, so that each column gives all it has.
-struct StrideSteps {
-  std::array<float, stride_reach + 1> weights{};
-  std::array<float, pair_columns> leaving{};  ///< one over the sum of the steps from a column; not for the first
-};
-
-const StrideSteps& stride_steps() {
-  static const StrideSteps steps = [] {
-    StrideSteps made;
-    for (std::size_t away = 0; away <= stride_reach; ++away) {
-      const double z = stride_step * static_cast<double>(away) / usual_stride_step;
-      made.weights[away] = static_cast<float>(std::exp(-0.5 * z * z));
-    }
-    for (std::size_t from = 1; from < pair_columns; ++from) {
-      float sum = 0.0F;
-      for (std::size_t to = 1; to < pair_columns; ++to) {
-        const std::size_t away = to > from ? to - from : from - to;
-        if (away <= stride_reach) sum += made.weights[away];
-      }
-      made.leaving[from] = 1.0F / sum;
-    }
-    return made;
-  }();
-  return steps;
-}
-
-/// What comes to a stride from those around it, or goes from it to them.
-void add_near_strides(const Pairs& from, std::size_t column, float share, Pairs& to) {
-  const StrideSteps& steps = stride_steps();
-  for (std::size_t other = std::max<std::size_t>(column, stride_reach + 1) - stride_reach;
-       other <= std::min(column + stride_reach, pair_columns - 1); ++other) {
-    if (!from.possible[other]) continue;
-    const float weight = share * steps.weights[other > column ? other - column : column - other];
-    to.values.col(index(column)) += weight * from.values.col(index(other));
-  }
-}
-
-HeartCells all_strides(const Pairs& pairs) {
-  HeartCells sum = HeartCells::Zero();
-  for_each_column(pairs, 1, [&](std::size_t c) { sum += pairs.values.col(index(c)); });
-  return sum;
+/// Likelihood of what follows a window -> that of what follows the one before, given what this one shows; for the columns that are possible there.
+void go_back(const PairSteps& steps, Pairs& ahead, const Pairs& seen, const Pairs& possible) {
+  const PairRow sums = steps.back(seen, ahead);
+  normalise(ahead, kept_columns([&](std::size_t column) { return at(possible.rows[0], column) > 0.0F; }), sums);
 }
 
 /// The rates of the grid within the cells, by straight lines between the cells' middles.
 void visit_product(std::size_t k, const Pairs& past, const Pairs& ahead, const PairedPath::Visitor& visit) {
-  HeartCells cells = HeartCells::Zero();
-  std::size_t likeliest = 0;
-  float most = 0.0F;
-  for_each_column(past, 0, [&](std::size_t c) {
-    const HeartCells product = past.values.col(index(c)) * ahead.values.col(index(c));
-    cells += product;
-    const float sum = product.sum();
-    if (sum > most) likeliest = c;
-    most = std::max(sum, most);
-  });
-  cells /= cells.sum();
-  std::array<float, grid_size> heart{};
-  for (std::size_t i = 0; i < grid_size; ++i) {
-    const std::size_t cell = i / rates_a_cell;
-    constexpr float width = rates_a_cell;
-    const float from_middle = (static_cast<float>(i % rates_a_cell) + 0.5F) / width - 0.5F;
-    const std::size_t beside = from_middle < 0.0F ? cell - std::min<std::size_t>(cell, 1) : cell + 1;
-    const float share = std::abs(from_middle);
-    heart[i] = ((1.0F - share) * cells(index(cell)) + share * cells(index(beside))) / width;
+  std::array<float, padded_cells> cells;
+  PairRow columns{};
+  for (std::size_t cell = 0; cell < padded_cells; ++cell) {
+    PairRow row = past.rows[cell];
+    multiply(row, ahead.rows[cell]);
+    cells[cell] = sum_of(row);
+    add(row, columns);
   }
+  std::array<float, pair_columns> by_column;
+  for (std::size_t column = 0; column < pair_columns; ++column) by_column[column] = at(columns, column);
+  const auto likeliest =
+      static_cast<std::size_t>(std::max_element(by_column.begin(), by_column.end()) - by_column.begin());
+  // Middles of rates are a quarter of a cell from that of their cell.
+  static_assert(rates_a_cell == 2 && grid_size == rates_a_cell * heart_cells - 1);
+  std::array<float, rates_a_cell * heart_cells> heart;
+  for (std::size_t cell = 0; cell < heart_cells; ++cell) {
+    const float slower = cells[cell - std::min<std::size_t>(cell, 1)], faster = cells[cell + 1];
+    heart[rates_a_cell * cell] = 0.75F * cells[cell] + 0.25F * slower;
+    heart[rates_a_cell * cell + 1] = 0.75F * cells[cell] + 0.25F * faster;
+  }
+  heart.back() = 0.0F;  // beyond the grid
   float sum = 0.0F;
   for (const float h : heart) sum += h;
-  for (float& h : heart) h /= sum;
-  visit(k, heart, likeliest);
+  for (float& h : heart) h *= 1.0F / sum;
+  visit(k, std::span{heart}.first<grid_size>(), likeliest);
 }
 
 }  // namespace
 
-PairedPath::PairedPath() : heart_steps_(heart_step, heart_cells, padded_cells, rates_a_cell * grid_step_bpm) {
-  prior_.col(0) = log_normal_cells(alone_middle_bpm, alone_sd_of_log);
-  prior_.col(1) = log_normal_cells(beside_middle_bpm, beside_sd_of_log);
-  first_.values.setConstant((1.0F - begins_at_rest) * each_stride);
-  first_.values.col(0).setConstant(begins_at_rest);
-  first_.possible.set();
+PairedPath::PairedPath() {
+  for (std::size_t cell = 0; cell < padded_cells; ++cell) prior_[cell] = prior_of(cell);
+  constexpr float moving = (1.0F - begins_at_rest) / static_cast<float>(stride_count);
+  first_.fill(Four{moving, moving, moving, moving});
+  first_[0][0] = begins_at_rest;
 }
 
 void PairedPath::look(const Evidence& evidence, std::size_t k, Pairs& seen) const {
   evidence(k, seen);
-  for_each_column(seen, 0, [&](std::size_t c) { seen.values.col(index(c)) *= prior_.col(c == 0 ? 0 : 1); });
+  for (std::size_t cell = 0; cell < padded_cells; ++cell) multiply(seen.rows[cell], prior_[cell]);
 }
 
 void PairedPath::begin(const Pairs& seen, Pairs& begun) const {
-  begun = first_;
-  multiply(begun, seen);
-  normalise(begun);
-  leave_faint(begun);
-}
-
-void PairedPath::go_on(const Pairs& past, const Pairs& seen, Pairs& next) const {
-  Pairs moved;
-  moved.possible = past.possible;
-  for_each_column(past, 0, [&](std::size_t c) { heart_steps_.forward(column_of(past, c), column_of(moved, c)); });
-  const HeartCells moving = all_strides(moved), still = moved.values.col(0);
-  const HeartCells anywhere = each_stride * (stride_begins * still + stride_goes_on * stride_jumps * moving);
-  for_each_column(moved, 1, [&](std::size_t c) { moved.values.col(index(c)) *= stride_steps().leaving[c]; });
-  next.possible = seen.possible;
-  next.values.col(0) = (1.0F - stride_begins) * still + stride_ends * moving;
-  for_each_column(next, 1, [&](std::size_t c) {
-    next.values.col(index(c)) = anywhere;
-    add_near_strides(moved, c, stride_goes_on * (1.0F - stride_jumps), next);
-  });
-  multiply(next, seen);
-  normalise(next);
-  leave_faint(next);
-}
-
-void PairedPath::go_back(Pairs& ahead, const Pairs& seen, const std::bitset<pair_columns>& possible) const {
-  multiply(ahead, seen);
-  for_each_column(ahead, 0, [&](std::size_t c) { heart_steps_.back(column_of(ahead, c), column_of(ahead, c)); });
-  const HeartCells still = ahead.values.col(0);
-  const HeartCells anywhere = each_stride * all_strides(ahead);
-  Pairs before;
-  before.possible = possible;
-  before.values.col(0) = (1.0F - stride_begins) * still + stride_begins * anywhere;
-  const HeartCells jumping = stride_goes_on * stride_jumps * anywhere + stride_ends * still;
-  for_each_column(before, 1, [&](std::size_t c) {
-    before.values.col(index(c)) = jumping;
-    add_near_strides(ahead, c, stride_goes_on * (1.0F - stride_jumps) * stride_steps().leaving[c], before);
-  });
-  normalise(before);
-  ahead = before;
+  PairRow sums{};
+  for (std::size_t cell = 0; cell < padded_cells; ++cell) {
+    begun.rows[cell] = seen.rows[cell];
+    multiply(begun.rows[cell], first_);
+    add(begun.rows[cell], sums);
+  }
+  leave_faint(begun, sums);
 }
 
 void PairedPath::smooth(std::size_t windows, const Evidence& evidence, const Visitor& visit) const {
@@ -229,23 +155,25 @@ void PairedPath::smooth(std::size_t windows, const Evidence& evidence, const Vis
       Pairs &now = seen[reached % kept], &begun = forward[reached % kept];
       look(evidence, reached, now);
       if (reached == 0) begin(now, begun);
-      if (reached > 0) go_on(forward[(reached - 1) % kept], now, begun);
+      if (reached > 0) go_on(steps_, forward[(reached - 1) % kept], now, begun);
     }
-    Pairs ahead = anything();
+    Pairs ahead;
+    ahead.fill(1.0F);  // what comes later can be anything
     for (std::size_t k = last; k-- > first;) {
       if (k < first + block) visit_product(k, forward[k % kept], ahead, visit);
-      if (k > first) go_back(ahead, seen[k % kept], forward[(k - 1) % kept].possible);
+      if (k > first) go_back(steps_, ahead, seen[k % kept], forward[(k - 1) % kept]);
     }
   }
 }
 
 void PairedPath::follow(std::size_t windows, const Evidence& evidence, const Visitor& visit) const {
-  const Pairs ahead = anything();
+  Pairs ahead;
+  ahead.fill(1.0F);
   Pairs seen, past, now;
   for (std::size_t k = 0; k < windows; ++k) {
     look(evidence, k, seen);
     if (k == 0) begin(seen, now);
-    if (k > 0) go_on(past, seen, now);
+    if (k > 0) go_on(steps_, past, seen, now);
     visit_product(k, now, ahead, visit);
     std::swap(past, now);
   }

@@ -1,13 +1,13 @@
 /// A heart and a stride as one hidden Markov chain: evidence window by window -> the probability of each rate, given the windows around.
 #pragma once
 
-#include <bitset>
+#include <array>
 #include <cstddef>
 #include <functional>
 #include <span>
 
-#include "heart_steps.hpp"
-#include "paired_evidence.hpp"
+#include "pair_steps.hpp"
+#include "pairs.hpp"
 
 namespace pulsewright::beats_stage {
 
@@ -29,15 +29,11 @@ class PairedPath {
  private:
   /// Probabilities of the first window, given what it shows.
   void begin(const Pairs& seen, Pairs& begun) const;
-  /// Probabilities of one window -> those of the next, given what it shows.
-  void go_on(const Pairs& past, const Pairs& seen, Pairs& next) const;
-  /// Likelihood of what follows a window -> that of what follows the one before, given what this one shows; for the columns that are possible there.
-  void go_back(Pairs& ahead, const Pairs& seen, const std::bitset<pair_columns>& possible) const;
   void look(const Evidence& evidence, std::size_t k, Pairs& seen) const;
 
-  Pairs first_;                                                   ///< probabilities of the first window
-  Eigen::Array<float, static_cast<int>(padded_cells), 2> prior_;  ///< of a window by itself: without and with a stride
-  HeartSteps heart_steps_;
+  PairRow first_;                            ///< of each pair in the first window, before it shows anything
+  std::array<PairRow, padded_cells> prior_;  ///< of a window by itself: without and with a stride
+  PairSteps steps_;
 };
 
 }  // namespace pulsewright::beats_stage

@@ -44,7 +44,7 @@ class PulseSpectra {
   /// A line's energy over the power at its middle, in steps of 1 beat/min.
   [[nodiscard]] float line_width() const { return line_width_; }
   /// Windows that are kept.
-  static constexpr std::size_t kept = 512;
+  static constexpr std::size_t kept = 1024;
 
  private:
   void work_out(std::size_t first_window);

@@ -59,6 +59,13 @@ std::vector<std::size_t> motion_channels(const Recording& recording, const Track
   return found;
 }
 
+/// The signal of a channel that was chosen and conditioned as a pulse already; else none.
+const Signal* conditioned(const ChosenSignals& chosen, std::size_t channel, const TrackOptions& options) {
+  const auto place = std::find(chosen.channels.begin(), chosen.channels.end(), channel);
+  if (options.streaming || chosen.kind != ChannelKind::pulse || place == chosen.channels.end()) return nullptr;
+  return &chosen.signals[static_cast<std::size_t>(place - chosen.channels.begin())];
+}
+
 /// The channel between the baseline and the top of a pulse, whatever it measures, at its own rate.
 Signal band_of(Channel channel, const TrackOptions& options) {
   channel.kind = ChannelKind::pulse;
@@ -93,13 +100,15 @@ std::vector<float> on_grid(const Signal& signal, Hertz rate, Seconds start, std:
 
 }  // namespace
 
-RateSignals gather_rate_signals(const Recording& recording, const TrackOptions& options) {
+RateSignals gather_rate_signals(const Recording& recording, const ChosenSignals& chosen, const TrackOptions& options) {
   const std::vector<std::size_t> pulse = pulse_channels(recording, options);
   const std::vector<std::size_t> motion = motion_channels(recording, options);
   RateSignals signals;
   for (const std::size_t i : pulse) {
     if (recording.channels[i].rate < lowest_rate) continue;
-    const Signal band = band_of(recording.channels[i], options);
+    const Signal* ready = conditioned(chosen, i, options);
+    const Signal own = ready ? Signal{} : band_of(recording.channels[i], options);
+    const Signal& band = ready ? *ready : own;
     if (signals.pulse.empty()) {
       const double factor = std::max(1.0, std::round(band.rate / wanted_rate));
       signals.rate = band.rate / factor;

@@ -19,7 +19,8 @@ struct RateSignals {
   [[nodiscard]] std::size_t size() const { return pulse.empty() ? 0 : pulse[0].size(); }
 };
 
-/// Puts the chosen channels on the grid. No pulse signal in the result when the rate is below 16 Hz. Throws Error{usage} as `track_rate`.
-[[nodiscard]] RateSignals gather_rate_signals(const Recording& recording, const TrackOptions& options);
+/// Puts the channels of the options on the grid, from the chosen signals where they are there. No pulse signal in the result when the rate is below 16 Hz. Throws Error{usage} as `track_rate`.
+[[nodiscard]] RateSignals gather_rate_signals(const Recording& recording, const ChosenSignals& chosen,
+                                              const TrackOptions& options);
 
 }  // namespace pulsewright::beats_stage

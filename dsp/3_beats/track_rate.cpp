@@ -145,11 +145,15 @@ WindowPlaces lay_windows(const RateSignals& signals, Seconds duration, std::vect
 }  // namespace
 
 RateTrack track_rate(const Recording& recording, const TrackOptions& options) {
+  return track_rate(recording, ChosenSignals{}, options);
+}
+
+RateTrack track_rate(const Recording& recording, const ChosenSignals& chosen, const TrackOptions& options) {
   RateTrack track;
   track.duration = recording.duration;
   track.provenance = recording.provenance;
   track.provenance.version = version();
-  const RateSignals signals = gather_rate_signals(recording, options);
+  const RateSignals signals = gather_rate_signals(recording, chosen, options);
   if (signals.pulse.empty()) {
     track.warnings.push_back(
         {"too_slow_to_track", "pulse sampled below 16 Hz: the rate cannot be followed in its spectrum"});

@@ -1,7 +1,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <numeric>
 
 #include "pulsewright/complexity.hpp"
 #include "pulsewright/error.hpp"
@@ -36,21 +35,37 @@ struct Coordinate {
   std::vector<Rank> rank, low, high;
 };
 
-Coordinate coordinate(std::span<const double> values, double tolerance) {
-  const std::size_t n = values.size();
-  std::vector<Rank> order(n);
-  std::iota(order.begin(), order.end(), Rank{0});
+/// A value of the series and its position.
+struct Placed {
+  double value;
+  Rank at;
+};
+
+/// In the order of values, and of positions where values are equal.
+std::vector<Placed> in_order(std::span<const double> values) {
+  std::vector<Placed> order(values.size());
+  for (std::size_t i = 0; i < values.size(); ++i) order[i] = {values[i], static_cast<Rank>(i)};
   std::sort(order.begin(), order.end(),
-            [&](Rank a, Rank b) { return values[a] != values[b] ? values[a] < values[b] : a < b; });
+            [](const Placed& a, const Placed& b) { return a.value != b.value ? a.value < b.value : a.at < b.at; });
+  return order;
+}
+
+/// The coordinate that is the value `ahead` places after the first one of each of `n` runs, from the order of the whole series.
+Coordinate coordinate(const std::vector<Placed>& whole, std::size_t ahead, std::size_t n, double tolerance) {
+  std::vector<Placed> order;
+  order.reserve(n);
+  for (const Placed& p : whole) {
+    if (p.at >= ahead && p.at < ahead + n) order.push_back({p.value, static_cast<Rank>(p.at - ahead)});
+  }
   Coordinate result{std::vector<Rank>(n), std::vector<Rank>(n), std::vector<Rank>(n)};
   std::size_t low = 0, high = 0;
   for (std::size_t place = 0; place < n; ++place) {
-    const double here = values[order[place]];
-    while (here - values[order[low]] > tolerance) ++low;
-    while (high < n && values[order[high]] - here <= tolerance) ++high;
-    result.rank[order[place]] = static_cast<Rank>(place);
-    result.low[order[place]] = static_cast<Rank>(low);
-    result.high[order[place]] = static_cast<Rank>(high);
+    const auto [here, point] = order[place];
+    while (here - order[low].value > tolerance) ++low;
+    while (high < n && order[high].value - here <= tolerance) ++high;
+    result.rank[point] = static_cast<Rank>(place);
+    result.low[point] = static_cast<Rank>(low);
+    result.high[point] = static_cast<Rank>(high);
   }
   return result;
 }
@@ -190,7 +205,8 @@ std::vector<std::uint32_t> neighbour_counts(std::span<const double> values, std:
                     length, tolerance)};
   if (values.size() < length) return {};
   const std::size_t n = values.size() - length + 1;
-  const auto axis = [&](std::size_t k) { return coordinate(values.subspan(k, n), tolerance); };
+  const std::vector<Placed> order = in_order(values);
+  const auto axis = [&](std::size_t k) { return coordinate(order, k, n, tolerance); };
   const Coordinate x = axis(0);
   if (length == 1) {
     std::vector<std::uint32_t> counts(n);

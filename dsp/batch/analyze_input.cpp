@@ -93,8 +93,9 @@ InputBeats beats_and_track_of(const Request& request) {
     AnalyzeOptions options;
     options.find = find_options(request, recording);
     options.motion = motion_channels(request, recording);
-    InputBeats found{labelled_beats(recording, options.find), std::nullopt};
-    found.track = track_beside(found.beats.source, recording, options);
+    const ChosenSignals chosen = choose_signals(recording, options.find);
+    InputBeats found{find_and_label_beats(recording, chosen, options.find), std::nullopt};
+    found.track = track_beside(chosen, recording, options);
     return found;
   });
 }

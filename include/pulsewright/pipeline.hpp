@@ -47,8 +47,8 @@ struct Analysis {
 [[nodiscard]] Analysis analyze(const Recording& recording, const ChosenSignals& chosen, const Person& person,
                                const AnalyzeOptions& options = {});
 
-/// The rate track that belongs to beats found in a recording; nothing for beats that are not a pulse's.
-[[nodiscard]] std::optional<RateTrack> track_beside(BeatSource beats, const Recording& recording,
+/// The rate track beside the beats of chosen signals; nothing where these are no pulse.
+[[nodiscard]] std::optional<RateTrack> track_beside(const ChosenSignals& chosen, const Recording& recording,
                                                     const AnalyzeOptions& options = {});
 
 /// Runs stages 4 to 6 on beats that are already there.

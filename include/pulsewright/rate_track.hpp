@@ -6,6 +6,7 @@
 #include <optional>
 #include <vector>
 
+#include "pulsewright/beats.hpp"
 #include "pulsewright/condition.hpp"
 #include "pulsewright/recording.hpp"
 #include "pulsewright/units.hpp"
@@ -64,5 +65,8 @@ inline constexpr Seconds track_step{2.0};
 /// Signals below 16 Hz, or shorter than a window: no points and a warning. Throws Error{usage} when there is no pulse channel, or a position is not one of
 /// the right kind.
 [[nodiscard]] RateTrack track_rate(const Recording& recording, const TrackOptions& options = {});
+/// The same beside signals that `choose_signals` gave for the same form and conditioning: what they hold is not conditioned again.
+[[nodiscard]] RateTrack track_rate(const Recording& recording, const ChosenSignals& chosen,
+                                   const TrackOptions& options = {});
 
 }  // namespace pulsewright

@@ -38,8 +38,9 @@ RateSeries rates_of(const Recording& recording, const RateRequest& request) {
   options.find.streaming = request.streaming;
   if (!request.motion) options.motion.emplace();
   if (request.every_window) options.rate.least_confidence = 0.0;
-  const BeatTrain beats = find_beats(recording, options.find);
-  const std::optional<RateTrack> track = track_beside(beats.source, recording, options);
+  const ChosenSignals chosen = choose_signals(recording, options.find);
+  const BeatTrain beats = find_beats(recording, chosen, options.find);
+  const std::optional<RateTrack> track = track_beside(chosen, recording, options);
   RateSeries rates = rate_over_windows(beats, clean(beats), options.rate);
   return track ? join_rates(std::move(rates), *track) : rates;
 }
