@@ -16,7 +16,7 @@ constexpr Seconds longest_delay{0.75};
 // One profile serves a group of this many beats, from the group itself and the one to either side.
 constexpr std::size_t beats_served = 40;
 // The quantile of the amplitude at a delay that counts as usual.
-constexpr double usual_quantile = 0.67;
+constexpr double usual_quantile = 0.64;
 // The neighbouring beat itself, and its onset, do not belong to the profile.
 constexpr Seconds beat_margin{0.083};
 // T waves move a little with the rate: the largest value this near counts.
