@@ -28,7 +28,7 @@ constexpr float tiny = 1e-6F;
 
 // Usual amplitude by delay around the beats of one group, in one direction, and how many beats say so.
 struct Usual {
-  std::vector<float> sum;    // amplitude times count
+  std::vector<float> sum;  // amplitude times count
   std::vector<float> count;
 };
 
