@@ -19,8 +19,6 @@ constexpr TemplateChoice compared{.most = 8, .fewest_members = 2, .smallest_shar
 // The level before and after a complex is taken this far from it, and its height within the inner end of that.
 constexpr Seconds level_near{0.070}, level_far{0.155};
 constexpr float tiny = 1e-6F;
-// Energy of what varies below this share of all energy is rounding.
-constexpr float rounding = 1e-5F;
 
 // A part of the surroundings that is compared. Shapes more alike than `same` belong to one template.
 struct Window {

@@ -18,8 +18,6 @@ constexpr float same_shape = 0.90F;
 constexpr TemplateChoice compared{.most = 8, .fewest_members = 3, .smallest_share = 0.01};
 // Candidates are tried at these offsets, in track samples.
 constexpr int widest_shift = 2;
-// Energy of what varies below this share of all energy is rounding.
-constexpr float rounding = 1e-5F;
 
 // The signal around `centre` without its mean, at unit length; beyond either end of the track the last sample there stands still.
 // False when nothing varies.
@@ -48,9 +46,9 @@ bool cut(const EcgTrack& track, std::ptrdiff_t centre, std::ptrdiff_t half, std:
 }
 
 // A candidate at every offset against templates.
-class ShiftedCuts {
+class ShiftedLikeness {
  public:
-  explicit ShiftedCuts(std::ptrdiff_t half)
+  explicit ShiftedLikeness(std::ptrdiff_t half)
       : length_(static_cast<std::size_t>(2 * half + 1)), half_(half), around_(length_ - 1 + Lanes::count) {}
 
   // The largest correlation of what is around a track sample, at any offset, with a template; 0 at least. Templates have no mean, so that none has to be taken off what they are held against.
@@ -103,9 +101,9 @@ void measure_likeness(std::vector<EcgCandidate>& candidates, const EcgTrack& tra
     if (c.beat && cut(track, static_cast<std::ptrdiff_t>(c.at), half, shape)) bank.add(shape);
   }
   const Templates templates = bank.chosen(compared);
-  ShiftedCuts cuts{half};
+  ShiftedLikeness shifted{half};
   for (EcgCandidate& c : candidates) {
-    c.likeness = cuts.best_likeness(track, static_cast<std::ptrdiff_t>(c.at), templates);
+    c.likeness = shifted.best_likeness(track, static_cast<std::ptrdiff_t>(c.at), templates);
   }
 }
 

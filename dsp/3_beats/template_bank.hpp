@@ -11,6 +11,9 @@
 
 namespace pulsewright::beats_stage {
 
+/// Of what is held against templates: energy of what varies below this share of all its energy is rounding.
+inline constexpr float rounding = 1e-5F;
+
 /// Which templates are worth comparing with: so many at most, the most frequent first. With fewer members, or a smaller share of all the shapes, a template is chance.
 struct TemplateChoice {
   std::size_t most = 8;
