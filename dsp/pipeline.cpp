@@ -46,6 +46,7 @@ std::optional<RateTrack> track_beside(const ChosenSignals& chosen, const Recordi
   track.motion = options.motion;
   track.streaming = options.find.streaming;
   track.condition = options.find.condition;
+  track.threads = options.threads;
   return track_rate(recording, chosen, track);
 }
 

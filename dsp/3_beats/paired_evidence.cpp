@@ -144,7 +144,7 @@ float line_near(const PulseSpectrum& channel, double bpm) {
 
 }  // namespace
 
-PairedView::PairedView(PulseSpectra& spectra) : spectra_(spectra) {
+PairedView::PairedView(const PulseSpectra& spectra) : line_width_(spectra.line_width()) {
   for (int i = 0; i < static_cast<int>(lobe_.size()); ++i) {
     lobe_[i] = i < lobe_width ? spectra.lobe()(i) : 0.0F;
     independent_[i] = 1.0F / std::max(1.0F - lobe_[i] * lobe_[i], least_independent);
@@ -152,9 +152,8 @@ PairedView::PairedView(PulseSpectra& spectra) : spectra_(spectra) {
   }
 }
 
-bool PairedView::readable(std::size_t window) {
-  const auto channels = spectra_.of(window);
-  return std::any_of(channels.begin(), channels.end(), [](const PulseSpectrum& c) { return c.energy > 0.0F; });
+bool PairedView::readable(Window window) {
+  return std::any_of(window.begin(), window.end(), [](const PulseSpectrum& c) { return c.energy > 0.0F; });
 }
 
 float PairedView::without_stride(const PulseSpectrum& channel, std::size_t column, Lines& left) const {
@@ -180,23 +179,22 @@ float PairedView::without_stride(const PulseSpectrum& channel, std::size_t colum
   return explained / channel.energy;
 }
 
-void PairedView::weigh(std::size_t window, Pairs& likelihood) {
-  const auto channels = spectra_.of(window);
-  const auto read = static_cast<float>(
-      std::count_if(channels.begin(), channels.end(), [](const auto& c) { return c.energy > 0.0F; }));
+void PairedView::weigh(Window window, Pairs& likelihood) const {
+  const auto read =
+      static_cast<float>(std::count_if(window.begin(), window.end(), [](const auto& c) { return c.energy > 0.0F; }));
   const auto weighted = [&](const HeartCells& one) -> HeartCells {
     return read > most_channels ? (most_channels / read * one.log()).exp() : one;
   };
   HeartCells still = HeartCells::Ones();
-  for (const PulseSpectrum& channel : channels) {
+  for (const PulseSpectrum& channel : window) {
     if (!(channel.energy > 0.0F)) continue;
-    still *= weighted(alone(with_width(channel.power, spectra_.line_width()), channel.energy));
+    still *= weighted(alone(with_width(channel.power, line_width_), channel.energy));
   }
   const auto column_of = [&](std::size_t column) {
     if (column == 0) return still;
     Lines left;
     HeartCells product = HeartCells::Ones();
-    for (const PulseSpectrum& channel : channels) {
+    for (const PulseSpectrum& channel : window) {
       if (!(channel.energy > 0.0F)) continue;
       const float explained = without_stride(channel, column, left);
       product *= weighted(beside(left, channel.energy, explained, costs_of_stride()[column]));
@@ -214,10 +212,10 @@ void PairedView::weigh(std::size_t window, Pairs& likelihood) {
   }
 }
 
-RateWeights PairedView::weights(std::size_t window, std::size_t column) {
+RateWeights PairedView::weights(Window window, std::size_t column) const {
   RateWeights sum{};
   Lines left;
-  for (const PulseSpectrum& channel : spectra_.of(window)) {
+  for (const PulseSpectrum& channel : window) {
     if (!(channel.energy > 0.0F)) continue;
     without_stride(channel, column, left);
     RateWeights weights{};
@@ -233,10 +231,10 @@ RateWeights PairedView::weights(std::size_t window, std::size_t column) {
   return sum;
 }
 
-RateLines PairedView::lines(std::size_t window, double bpm) {
+RateLines PairedView::lines(Window window, double bpm) {
   RateLines sum;
   float count = 0.0F;
-  for (const PulseSpectrum& channel : spectra_.of(window)) {
+  for (const PulseSpectrum& channel : window) {
     if (!(channel.energy > 0.0F)) continue;
     const float share = 1.0F / channel.energy;
     sum += {share * line_near(channel, bpm),

@@ -4,6 +4,7 @@
 #include <Eigen/Dense>
 #include <array>
 #include <cstddef>
+#include <span>
 
 #include "heart_support.hpp"
 #include "pairs.hpp"
@@ -19,23 +20,25 @@ using HeartCells = Eigen::Array<float, static_cast<int>(padded_cells), 1>;
 /// more of the window's energy is explained, the likelier the pair; a stride has to explain more than as many lines of noise would.
 class PairedView {
  public:
-  /// `spectra` must outlive this.
-  explicit PairedView(PulseSpectra& spectra);
+  /// Spectra of one window, one for each channel.
+  using Window = std::span<const PulseSpectrum>;
 
-  /// Whether any channel can be read in a window.
-  [[nodiscard]] bool readable(std::size_t window);
+  explicit PairedView(const PulseSpectra& spectra);
+
+  /// Whether any channel can be read.
+  [[nodiscard]] static bool readable(Window window);
   /// Likelihood of each pair, to a common factor. Without a readable channel, all pairs are as likely.
-  void weigh(std::size_t window, Pairs& likelihood);
+  void weigh(Window window, Pairs& likelihood) const;
   /// Evidence for each rate in what the stride of a column leaves: the power at it and, less, at twice of it. The best one has 1.
-  [[nodiscard]] RateWeights weights(std::size_t window, std::size_t column);
+  [[nodiscard]] RateWeights weights(Window window, std::size_t column) const;
   /// Of a rate, with whatever a stride may have in the same places; the mean over channels.
-  [[nodiscard]] RateLines lines(std::size_t window, double bpm);
+  [[nodiscard]] static RateLines lines(Window window, double bpm);
 
  private:
   /// What is left of a channel's power without a stride's lines; the share of its energy that these explain is returned.
   float without_stride(const PulseSpectrum& channel, std::size_t column, Lines& left) const;
 
-  PulseSpectra& spectra_;
+  float line_width_;
   /// Around a line of a stride, up to a whole number of `Lanes`: its lobe, one over the share of a line there that is independent of it, and that times the distance.
   static constexpr std::size_t lobe_lanes = (lobe_width + Lanes::count - 1) / Lanes::count;
   using AroundLine = std::array<float, lobe_lanes * Lanes::count>;

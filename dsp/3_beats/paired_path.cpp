@@ -5,8 +5,6 @@
 #include <cmath>
 #include <vector>
 
-#include "pulse_spectra.hpp"
-
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -18,9 +16,9 @@ constexpr float begins_at_rest = 0.85F;
 /// Each window's rate by itself is log-normal: with a stride beside it, and without one.
 constexpr double alone_middle_bpm = 80.0, alone_sd_of_log = 0.38;
 constexpr double beside_middle_bpm = 97.0, beside_sd_of_log = 0.33;
-/// Windows that are visited at a time, and those after them that are looked at for it: 17 minutes, and four.
-constexpr std::size_t block = 512, look_ahead = 128;
-static_assert(block + look_ahead < PulseSpectra::kept);
+/// Windows after a stretch that are looked at for it: four minutes.
+constexpr std::size_t look_ahead = 128;
+static_assert(look_ahead <= PairedPath::stretch);
 /// Nothing is impossible, and no product of two probabilities too small for a float.
 constexpr float least_probability = 1e-15F;
 
@@ -130,9 +128,10 @@ PairedPath::PairedPath() {
   first_[0][0] = begins_at_rest;
 }
 
-void PairedPath::look(const Evidence& evidence, std::size_t k, Pairs& seen) const {
-  evidence(k, seen);
+Pairs& PairedPath::look(const Evidence& evidence, std::size_t k) const {
+  Pairs& seen = evidence(k);
   for (std::size_t cell = 0; cell < padded_cells; ++cell) multiply(seen.rows[cell], prior_[cell]);
+  return seen;
 }
 
 void PairedPath::begin(const Pairs& seen, Pairs& begun) const {
@@ -146,22 +145,23 @@ void PairedPath::begin(const Pairs& seen, Pairs& begun) const {
 }
 
 void PairedPath::smooth(std::size_t windows, const Evidence& evidence, const Visitor& visit) const {
-  const std::size_t kept = std::min(block + look_ahead, windows);
-  std::vector<Pairs> seen(kept), forward(kept);
+  const std::size_t kept = std::min(stretch + look_ahead, windows);
+  std::vector<const Pairs*> seen(kept);
+  std::vector<Pairs> forward(kept);
   std::size_t reached = 0;
-  for (std::size_t first = 0; first < windows; first += block) {
-    const std::size_t last = std::min(first + block + look_ahead, windows);
+  for (std::size_t first = 0; first < windows; first += stretch) {
+    const std::size_t last = std::min(first + stretch + look_ahead, windows);
     for (; reached < last; ++reached) {
-      Pairs &now = seen[reached % kept], &begun = forward[reached % kept];
-      look(evidence, reached, now);
-      if (reached == 0) begin(now, begun);
-      if (reached > 0) go_on(steps_, forward[(reached - 1) % kept], now, begun);
+      const Pairs& now = look(evidence, reached);
+      seen[reached % kept] = &now;
+      if (reached == 0) begin(now, forward[0]);
+      if (reached > 0) go_on(steps_, forward[(reached - 1) % kept], now, forward[reached % kept]);
     }
     Pairs ahead;
     ahead.fill(1.0F);  // what comes later can be anything
     for (std::size_t k = last; k-- > first;) {
-      if (k < first + block) visit_product(k, forward[k % kept], ahead, visit);
-      if (k > first) go_back(steps_, ahead, seen[k % kept], forward[(k - 1) % kept]);
+      if (k < first + stretch) visit_product(k, forward[k % kept], ahead, visit);
+      if (k > first) go_back(steps_, ahead, *seen[k % kept], forward[(k - 1) % kept]);
     }
   }
 }
@@ -169,9 +169,9 @@ void PairedPath::smooth(std::size_t windows, const Evidence& evidence, const Vis
 void PairedPath::follow(std::size_t windows, const Evidence& evidence, const Visitor& visit) const {
   Pairs ahead;
   ahead.fill(1.0F);
-  Pairs seen, past, now;
+  Pairs past, now;
   for (std::size_t k = 0; k < windows; ++k) {
-    look(evidence, k, seen);
+    const Pairs& seen = look(evidence, k);
     if (k == 0) begin(seen, now);
     if (k > 0) go_on(steps_, past, seen, now);
     visit_product(k, now, ahead, visit);

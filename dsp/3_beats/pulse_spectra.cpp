@@ -11,7 +11,6 @@ namespace {
 
 /// Windows that are worked out together.
 constexpr std::size_t batch = 16;
-static_assert(PulseSpectra::kept % batch == 0);
 /// A window with more missing samples than this share is not read.
 constexpr double most_missing = 0.5;
 constexpr float least_energy = 1e-20F;
@@ -26,9 +25,7 @@ PulseSpectra::PulseSpectra(const RateSignals& signals, const WindowPlaces& place
       window_(static_cast<std::size_t>(std::lround(samples_in(track_window, signals.rate)))),
       half_((window_ + 1) / 2),
       cosines_(highest_line + 1, index(half_)),
-      sines_(highest_line + 1, index(half_)),
-      ring_(kept * signals.pulse.size()),
-      in_ring_(kept, places.size()) {
+      sines_(highest_line + 1, index(half_)) {
   const double middle = 0.5 * static_cast<double>(window_ - 1);
   for (std::size_t i = 0; i < half_; ++i) {
     const double from_middle = static_cast<double>(i) - middle;
@@ -59,16 +56,23 @@ bool PulseSpectra::read(std::span<const float> pulse, std::size_t first, std::sp
   return static_cast<double>(missing) <= most_missing * static_cast<double>(window_);
 }
 
-void PulseSpectra::work_out(std::size_t first_window) {
-  const std::size_t last_window = std::min(first_window + batch, places_.size());
-  const std::size_t channels = signals_.pulse.size();
-  const auto columns = index((last_window - first_window) * channels);
-  Eigen::MatrixXf even = Eigen::MatrixXf::Zero(index(half_), columns), odd = even;
-  std::vector<bool> readable(static_cast<std::size_t>(columns));
+void PulseSpectra::work_out(std::size_t first, std::span<PulseSpectrum> spectra) const {
+  const std::size_t together = batch * channels();
+  for (; !spectra.empty(); first += batch) {
+    const std::size_t count = std::min(together, spectra.size());
+    work_out_together(first, spectra.first(count));
+    spectra = spectra.subspan(count);
+  }
+}
+
+void PulseSpectra::work_out_together(std::size_t first, std::span<PulseSpectrum> spectra) const {
+  const std::size_t count = spectra.size();
+  Eigen::MatrixXf even = Eigen::MatrixXf::Zero(index(half_), index(count)), odd = even;
+  std::vector<bool> readable(count);
   std::vector<float> values(window_);
-  for (std::size_t j = 0; j < readable.size(); ++j) {
-    const std::optional<std::size_t> place = places_[first_window + j / channels];
-    readable[j] = place && read(signals_.pulse[j % channels], *place, values);
+  for (std::size_t j = 0; j < count; ++j) {
+    const std::optional<std::size_t> place = places_[first + j / channels()];
+    readable[j] = place && read(signals_.pulse[j % channels()], *place, values);
     if (!readable[j]) continue;
     for (std::size_t i = 0; i < half_; ++i) {
       const bool middle = 2 * i + 1 == window_;
@@ -78,10 +82,8 @@ void PulseSpectra::work_out(std::size_t first_window) {
   }
   // Sums of some hundred terms are not split for any size of cache, so that they are the same on every machine.
   const Eigen::MatrixXf real = cosines_ * even, imaginary = sines_ * odd;
-  for (std::size_t j = 0; j < readable.size(); ++j) {
-    const std::size_t window = first_window + j / channels;
-    in_ring_[window % kept] = window;
-    PulseSpectrum& spectrum = ring_[window % kept * channels + j % channels];
+  for (std::size_t j = 0; j < count; ++j) {
+    PulseSpectrum& spectrum = spectra[j];
     constexpr int size = highest_line + 1;
     spectrum.real.setZero();
     spectrum.imaginary.setZero();
@@ -93,12 +95,6 @@ void PulseSpectra::work_out(std::size_t first_window) {
     spectrum.energy = spectrum.power.sum() / line_width_;
     if (!readable[j] || !(spectrum.energy > least_energy)) spectrum.energy = 0.0F;
   }
-}
-
-std::span<const PulseSpectrum> PulseSpectra::of(std::size_t window) {
-  if (in_ring_[window % kept] != window) work_out(window / batch * batch);
-  const std::size_t channels = signals_.pulse.size();
-  return std::span{ring_}.subspan(window % kept * channels, channels);
 }
 
 }  // namespace pulsewright::beats_stage

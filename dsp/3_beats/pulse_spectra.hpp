@@ -31,23 +31,23 @@ struct PulseSpectrum {
 /// First samples of windows; nothing where a window does not lie inside the signals.
 using WindowPlaces = std::vector<std::optional<std::size_t>>;
 
-/// Windows are worked out some at a time and kept for a while, so that going through them forwards and then some way back costs each once.
+/// Works out windows' spectra. Nothing changes in it, so that threads may share it.
 class PulseSpectra {
  public:
   /// Both must outlive this.
   PulseSpectra(const RateSignals& signals, const WindowPlaces& places);
 
-  /// A spectrum for each channel.
-  [[nodiscard]] std::span<const PulseSpectrum> of(std::size_t window);
+  [[nodiscard]] std::size_t windows() const { return places_.size(); }
+  [[nodiscard]] std::size_t channels() const { return signals_.pulse.size(); }
+  /// Fills `spectra` with those of the windows from `first` on: a spectrum for each channel of the first one, then of the next.
+  void work_out(std::size_t first, std::span<PulseSpectrum> spectra) const;
   /// The spectrum of the window function around a line, which has 1.
   [[nodiscard]] const Lobe& lobe() const { return lobe_; }
   /// A line's energy over the power at its middle, in steps of 1 beat/min.
   [[nodiscard]] float line_width() const { return line_width_; }
-  /// Windows that are kept.
-  static constexpr std::size_t kept = 1024;
 
  private:
-  void work_out(std::size_t first_window);
+  void work_out_together(std::size_t first, std::span<PulseSpectrum> spectra) const;
   /// Samples without their mean; false: too many are missing.
   bool read(std::span<const float> pulse, std::size_t first, std::span<float> values) const;
 
@@ -59,8 +59,6 @@ class PulseSpectra {
   Eigen::MatrixXf cosines_, sines_;
   Lobe lobe_;
   float line_width_ = 0;
-  std::vector<PulseSpectrum> ring_;
-  std::vector<std::size_t> in_ring_;
 };
 
 }  // namespace pulsewright::beats_stage

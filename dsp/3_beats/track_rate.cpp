@@ -6,6 +6,7 @@
 
 #include "paired_evidence.hpp"
 #include "paired_path.hpp"
+#include "paired_stretches.hpp"
 #include "pulse_spectra.hpp"
 #include "pulsewright/rate_track.hpp"
 #include "rate_blur.hpp"
@@ -104,17 +105,19 @@ Evidence beside_motion(const RateSignals& signals, const WindowPlaces& places, c
 
 /// Without: a stride is looked for in the pulse itself and followed beside the heart; then it is taken out, and what lies far from where the heart was found counts little.
 Evidence without_motion(const RateSignals& signals, const WindowPlaces& places, const TrackOptions& options) {
-  PulseSpectra spectra{signals, places};
-  PairedView view{spectra};
+  const PulseSpectra spectra{signals, places};
+  const PairedView view{spectra};
+  PairedStretches stretches{spectra, view, options.threads > 1};
   Evidence found{places.size()};
-  const auto pairs = [&](std::size_t k, Pairs& likelihood) { view.weigh(k, likelihood); };
+  const auto pairs = [&](std::size_t k) -> Pairs& { return stretches.likelihood(k); };
   const auto keep = [&](std::size_t k, std::span<const float> heart, std::size_t column) {
-    if (!view.readable(k)) return;
-    const RateWeights weights = view.weights(k, column);
+    const PairedView::Window window = stretches.window(k);
+    if (!PairedView::readable(window)) return;
+    const RateWeights weights = view.weights(window, column);
     found.readable[k] = true;
     found.weights[k] = near_to(heart, weights);
     const double rate = median_rate(heart);
-    found.heart[k] = {{heart.begin(), heart.end()}, concentration_at(weights, rate), view.lines(k, rate)};
+    found.heart[k] = {{heart.begin(), heart.end()}, concentration_at(weights, rate), PairedView::lines(window, rate)};
   };
   const PairedPath path;
   if (options.streaming) {

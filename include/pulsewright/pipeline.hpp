@@ -26,8 +26,9 @@ struct AnalyzeOptions {
   RateOptions rate;
   VariabilityOptions variability;
   EffortOptions effort;
-  BeatReview review;        ///< empty: beats stay as they were found
-  std::size_t threads = 1;  ///< above 1 the rate track is worked out beside the rest; results are the same
+  BeatReview review;  ///< empty: beats stay as they were found
+  std::size_t threads =
+      1;  ///< above 1 the rate track is worked out beside the rest, in threads of its own; results are the same
 };
 
 /// Every stage's result for one recording and one person.

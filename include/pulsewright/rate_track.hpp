@@ -44,6 +44,8 @@ struct TrackOptions {
   /// The causal form: filters look back only, and the path is that of the windows so far.
   bool streaming = false;
   ConditionOptions condition;
+  std::size_t threads =
+      1;  ///< above 1, what windows show of a heart and a stride is worked out beside the path; results are the same
 };
 
 /// Length and distance of a track's windows.
