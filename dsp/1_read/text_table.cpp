@@ -8,6 +8,7 @@
 #include <cstring>
 #include <limits>
 
+#include "decimal.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "size_limit.hpp"
@@ -105,6 +106,8 @@ class RowReader {
  private:
   enum class Role { sample, time, none };
   static constexpr int not_seen = 99;
+  /// More are not counted.
+  static constexpr int most_decimals = 12;
 
   bool is_blank_or_comment(std::string_view line) const {
     const char* p = line.data();
@@ -130,9 +133,10 @@ class RowReader {
       }
       if (role_[k] == Role::sample) {
         if (!take_number(rest, last, row_[k], bad, k)) return false;
+      } else if (role_[k] == Role::time) {
+        if (!take_time(rest, last, time, bad, k)) return false;
       } else {
-        const Cell cell = take_cell(rest, delimiter_, last);
-        if (role_[k] == Role::time && !take_time(cell.text, time, bad, k)) return false;
+        static_cast<void>(take_cell(rest, delimiter_, last));
       }
     }
     if (k < layout_.columns && !(k + 1 == layout_.columns && unnamed_last())) {
@@ -191,40 +195,63 @@ class RowReader {
   /// The last column is nameless, so that it exists only by a delimiter at the end of some lines.
   bool unnamed_last() const { return layout_.names.empty() ? false : layout_.names.back().name.empty(); }
 
+  /// Takes what is behind a number off `rest`, up to the next cell; false, and nothing is taken, where the cell does not end there.
+  bool end_cell(std::string_view behind, std::string_view& rest, bool& last) const {
+    const char* q = behind.data();
+    const char* const end = q + behind.size();
+    while (q < end && *q == ' ') ++q;
+    const bool blank = delimiter_ == ' ' && q > behind.data();
+    if (q != end && *q != delimiter_ && !blank) return false;
+    last = q == end;
+    if (!last && !blank) ++q;
+    rest.remove_prefix(static_cast<std::size_t>(q - rest.data()));
+    return true;
+  }
+
+  static std::string_view without_blanks_before(std::string_view text) {
+    while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+    return text;
+  }
+
   bool take_number(std::string_view& rest, bool& last, float& sample, BadCell& bad, std::size_t k) {
-    const char* p = rest.data();
-    const char* const end = p + rest.size();
-    while (p < end && *p == ' ') ++p;
-    double value = 0;
-    const auto [behind, fault] = std::from_chars(p, end, value);
-    if (fault == std::errc{} && std::isfinite(value)) {
-      const char* q = behind;
-      while (q < end && *q == ' ') ++q;
-      const bool blank = delimiter_ == ' ' && q > behind;
-      if (q == end || *q == delimiter_ || blank) {
-        last = q == end;
-        if (!last && !blank) ++q;
-        rest.remove_prefix(static_cast<std::size_t>(q - rest.data()));
-        sample = static_cast<float>(value);
-        return true;
-      }
+    std::string_view behind = without_blanks_before(rest);
+    Decimal number;
+    bool is_number = take_decimal(behind, number);
+    if (!is_number) {
+      const auto [at, fault] = std::from_chars(behind.data(), behind.data() + behind.size(), number.value);
+      is_number = fault == std::errc{} && std::isfinite(number.value);
+      behind.remove_prefix(static_cast<std::size_t>(at - behind.data()));
+    }
+    if (is_number && end_cell(behind, rest, last)) {
+      sample = static_cast<float>(number.value);
+      return true;
     }
     const Cell cell = take_cell(rest, delimiter_, last);
     if (is_missing(cell.text)) {
       sample = not_recorded;
       return true;
     }
-    const auto number = number_in(cell.text, layout_.style.decimal_comma || cell.quoted);
-    if (!number) {
+    const auto other = number_in(cell.text, layout_.style.decimal_comma || cell.quoted);
+    if (!other) {
       bad = {k, std::string{cell.text}, "a sample is a finite number, or empty or nan where nothing was recorded"};
       return false;
     }
-    sample = static_cast<float>(*number);
+    sample = static_cast<float>(*other);
     return true;
   }
 
-  /// Reads a time into `time`, in seconds as the file counts.
-  bool take_time(std::string_view cell, double& time, BadCell& bad, std::size_t k) {
+  /// Takes a time, in the unit of its column; of a clock, in seconds.
+  bool take_time(std::string_view& rest, bool& last, double& time, BadCell& bad, std::size_t k) {
+    std::string_view behind = without_blanks_before(rest);
+    Decimal number;
+    if (time_->unit == TimeUnit::clock || !take_decimal(behind, number) || !end_cell(behind, rest, last))
+      return read_time(take_cell(rest, delimiter_, last).text, time, bad, k);
+    time = number.value;
+    pending_decimals_ = std::min(number.decimals, most_decimals);
+    return true;
+  }
+
+  bool read_time(std::string_view cell, double& time, BadCell& bad, std::size_t k) {
     if (time_->unit == TimeUnit::clock) {
       const auto clock = parse_clock(cell);
       if (!clock || !clock->has_time) {
@@ -247,8 +274,9 @@ class RowReader {
     }
     time = *number;
     const std::size_t point = cell.find_first_of(".,");
-    pending_decimals_ =
-        point == std::string_view::npos ? 0 : static_cast<int>(std::min<std::size_t>(cell.size() - point - 1, 12));
+    pending_decimals_ = point == std::string_view::npos
+                            ? 0
+                            : static_cast<int>(std::min<std::size_t>(cell.size() - point - 1, most_decimals));
     return true;
   }
 

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <clocale>
 #include <cmath>
+#include <cstdint>
+#include <cstdlib>
 
 #include "1_read/open_data.hpp"
 #include "1_read/refusal.hpp"
@@ -28,6 +30,33 @@ std::string summary(const Recording& r) {
   for (const Channel& c : r.channels)
     text += (text.empty() ? "" : "; ") + c.name + " [" + c.unit + "] " + to_string(c.kind);
   return text;
+}
+
+// The C library's reader says what each number is.
+TEST(Text, NumbersOfAnyLengthAreTheNearestFloat) {
+  std::uint64_t state = 1;
+  const auto below = [&state](std::uint64_t n) {
+    state = state * 6364136223846793005U + 1442695040888963407U;
+    return (state >> 33) % n;
+  };
+  std::string text = "ecg,ppg\n";
+  std::vector<float> expected;
+  for (int row = 0; row < 5000; ++row) {
+    for (const char* end : {",", "\n"}) {
+      std::string number = below(2) ? "-" : "";
+      const std::uint64_t whole = 1 + below(20), decimals = below(20);
+      for (std::uint64_t i = 0; i < whole; ++i) number += static_cast<char>('0' + below(10));
+      if (decimals > 0) number += '.';
+      for (std::uint64_t i = 0; i < decimals; ++i) number += static_cast<char>('0' + below(10));
+      if (below(8) == 0) number += "e-3";
+      expected.push_back(static_cast<float>(std::strtod(number.c_str(), nullptr)));
+      text += number + end;
+    }
+  }
+  const Recording r = read_text(text, 100);
+  ASSERT_EQ(r.channels.size(), 2u);
+  for (std::size_t i = 0; i < expected.size(); ++i)
+    ASSERT_EQ(r.channels[i % 2].samples[i / 2], expected[i]) << "row " << i / 2;
 }
 
 TEST(Text, ReadsCommaSemicolonTabAndBlanksAlike) {
