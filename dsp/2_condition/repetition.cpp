@@ -11,15 +11,21 @@ constexpr double least_rate_hz = 25.0;
 constexpr double shortest_lag_s = 0.25;
 constexpr double longest_lag_s = 2.0;
 
-/// Sum of a[i] b[i], in four interleaved parts so that they need not wait for each other.
-double dot(const double* a, const double* b, std::size_t n) {
-  double sum[4] = {};
-  std::size_t i = 0;
-  for (; i + 4 <= n; i += 4) {
-    for (std::size_t part = 0; part < 4; ++part) sum[part] += a[i + part] * b[i + part];
+/// Sums of values[i] values[i + lag] for lags from 1 on. All lags go through the values side by side, four values at a time, so that no sum waits for itself.
+std::vector<double> lagged_products(std::span<const double> values, std::size_t lags) {
+  constexpr std::size_t together = 4;
+  std::vector<double> products(lags, 0.0);
+  std::vector<double> followed_by_zeros(values.size() + together + lags, 0.0);
+  std::copy(values.begin(), values.end(), followed_by_zeros.begin());
+  double* const sums = products.data();
+  for (std::size_t i = 0; i < values.size(); i += together) {
+    const double* const now = followed_by_zeros.data() + i;
+    const double* const later = now + 1;
+    const double first = now[0], second = now[1], third = now[2], fourth = now[3];
+    for (std::size_t j = 0; j < lags; ++j)
+      sums[j] += (first * later[j] + second * later[j + 1]) + (third * later[j + 2] + fourth * later[j + 3]);
   }
-  for (; i < n; ++i) sum[0] += a[i] * b[i];
-  return (sum[0] + sum[1]) + (sum[2] + sum[3]);
+  return products;
 }
 
 }  // namespace
@@ -36,6 +42,9 @@ double repetition(std::span<const double> values, Hertz rate) {
   const std::size_t n = values.size();
   const auto shortest = static_cast<std::size_t>(std::max(1.0, std::floor(samples_in(Seconds{shortest_lag_s}, rate))));
   const auto longest = static_cast<std::size_t>(std::ceil(samples_in(Seconds{longest_lag_s}, rate)));
+  // At least a quarter of the stretch must overlap itself.
+  const std::size_t lags = std::min(longest + 1, n - std::min(n, n / 4 + 1));
+  const std::vector<double> products = lagged_products(values, lags);
   std::vector<double> energy_before(n + 1, 0.0);
   for (std::size_t i = 0; i < n; ++i) energy_before[i + 1] = energy_before[i] + values[i] * values[i];
 
@@ -43,11 +52,9 @@ double repetition(std::span<const double> values, Hertz rate) {
   double lowest = 1.0;
   double before = 1.0;
   double here = 1.0;
-  // At least a quarter of the stretch must overlap itself.
-  for (std::size_t lag = 1; lag <= longest + 1 && lag + n / 4 < n; ++lag) {
-    const std::size_t overlap = n - lag;
-    const double energy = std::sqrt(energy_before[overlap] * (energy_before[n] - energy_before[lag]));
-    const double after = energy > 0.0 ? dot(values.data(), values.data() + lag, overlap) / energy : 0.0;
+  for (std::size_t lag = 1; lag <= lags; ++lag) {
+    const double energy = std::sqrt(energy_before[n - lag] * (energy_before[n] - energy_before[lag]));
+    const double after = energy > 0.0 ? products[lag - 1] / energy : 0.0;
     if (lag > shortest && here > before && here >= after) best = std::max(best, std::min(here, here - lowest));
     lowest = std::min(lowest, here);
     before = here;
