@@ -45,13 +45,10 @@ RatePath::RatePath() : steps_(step_shape, grid_size, padded_grid_size, grid_step
   }
 }
 
-std::vector<RatePath::Row> RatePath::likelihoods(std::span<const RateWeights> windows) const {
-  std::vector<Row> all(windows.size(), Row::Zero());
-  for (std::size_t k = 0; k < windows.size(); ++k) {
-    all[k].head<size>() = Eigen::Map<const Eigen::Array<float, size, 1>>(windows[k].data()) + evidence_floor;
-    all[k] *= all[k].sqrt() * prior_;
-  }
-  return all;
+RatePath::Row RatePath::likelihood(const RateWeights& window) const {
+  Row seen = Row::Zero();
+  seen.head<size>() = Eigen::Map<const Eigen::Array<float, size, 1>>(window.data()) + evidence_floor;
+  return seen * seen.sqrt() * prior_;
 }
 
 RatePath::Row RatePath::next(Row past, const Row& seen) const {
@@ -69,23 +66,27 @@ RatePath::Row RatePath::before(const Row& ahead, const Row& seen) const {
 }
 
 void RatePath::smooth(std::span<const RateWeights> windows, const Visitor& visit) const {
-  const std::vector<Row> seen = likelihoods(windows);
-  std::vector<Row> forward = seen;
-  for (std::size_t k = 1; k < forward.size(); ++k) forward[k] = next(forward[k - 1], seen[k]);
+  std::vector<Row> forward;
+  forward.reserve(windows.size());
+  for (const RateWeights& window : windows) {
+    const Row seen = likelihood(window);
+    forward.push_back(forward.empty() ? seen : next(forward.back(), seen));
+  }
   Row ahead = Row::Ones();
-  for (std::size_t k = seen.size(); k-- > 0;) {
+  for (std::size_t k = windows.size(); k-- > 0;) {
     visit_product(k, forward[k], ahead, visit);
-    ahead = before(ahead, seen[k]);
+    ahead = before(ahead, likelihood(windows[k]));
   }
 }
 
 void RatePath::follow(std::span<const RateWeights> windows, std::size_t ahead, const Visitor& visit) const {
-  const std::vector<Row> seen = likelihoods(windows);
   Row past;
-  for (std::size_t k = 0; k < seen.size(); ++k) {
-    past = k > 0 ? next(past, seen[k]) : seen[k];
+  for (std::size_t k = 0; k < windows.size(); ++k) {
+    const Row seen = likelihood(windows[k]);
+    past = k > 0 ? next(past, seen) : seen;
     Row later = Row::Ones();
-    for (std::size_t j = std::min(k + ahead, seen.size() - 1); j > k; --j) later = before(later, seen[j]);
+    for (std::size_t j = std::min(k + ahead, windows.size() - 1); j > k; --j)
+      later = before(later, likelihood(windows[j]));
     visit_product(k, past, later, visit);
   }
 }

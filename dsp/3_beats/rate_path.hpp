@@ -5,7 +5,6 @@
 #include <cstddef>
 #include <functional>
 #include <span>
-#include <vector>
 
 #include "heart_steps.hpp"
 #include "rate_evidence.hpp"
@@ -28,7 +27,7 @@ class RatePath {
   /// A value for each rate of the grid, and rests that are 0.
   using Row = Eigen::Array<float, static_cast<int>(padded_grid_size), 1>;
 
-  [[nodiscard]] std::vector<Row> likelihoods(std::span<const RateWeights> windows) const;
+  [[nodiscard]] Row likelihood(const RateWeights& window) const;
   /// Probabilities of one window -> those of the next, given what it shows.
   [[nodiscard]] Row next(Row past, const Row& seen) const;
   /// Likelihood of what follows a window -> that of what follows the window before, given what this one shows.
