@@ -1,6 +1,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cstddef>
+#include <numeric>
 
 #include "pulsewright/complexity.hpp"
 #include "pulsewright/error.hpp"
@@ -91,52 +93,80 @@ std::vector<std::uint32_t> counts_in_the_plane(const Coordinate& x, const Coordi
 }
 
 /// In space: the points with x in [low, high) are those before `high` less those before `low`. Both are asked of prefixes of the order of x, halved
-/// again and again: points of a left half answer the questions of the right half by the sliding window of the plane.
+/// again and again: points of a left half answer the questions of the right half by the sliding window of the plane. Inside, a point is its rank in y.
 class CountsInSpace {
  public:
   CountsInSpace(const Coordinate& x, const Coordinate& y, const Coordinate& z)
-      : y_(y), z_(z), points_(by_rank(x)), counts_(points_.size(), 0), inside_(points_.size()) {
+      : points_(x.rank.size()),
+        neighbours_(points_.size()),
+        first_question_(points_.size() + 2, 0),
+        questions_(2 * points_.size()),
+        counts_(points_.size(), 0),
+        inside_(points_.size()) {
     const std::size_t n = points_.size();
-    questions_.resize(n + 1);
-    for (std::size_t i = 0; i < n; ++i) {
-      questions_[x.high[i]].push_back({static_cast<Rank>(i), 1});
-      questions_[x.low[i]].push_back({static_cast<Rank>(i), -1});
+    const std::vector<Rank> by_y = by_rank(y);
+    for (Rank point = 0; point < n; ++point) {
+      const Rank i = by_y[point];
+      points_[x.rank[i]] = point;
+      neighbours_[point] = {y.low[i], y.high[i], z.rank[i], z.low[i], z.high[i]};
+      ++first_question_[x.low[i] + 1];
+      ++first_question_[x.high[i] + 1];
+    }
+    std::partial_sum(first_question_.begin(), first_question_.end(), first_question_.begin());
+    std::vector<std::size_t> next = first_question_;
+    for (Rank point = 0; point < n; ++point) {
+      const Rank i = by_y[point];
+      questions_[next[x.low[i]]++] = question(point, false);
+      questions_[next[x.high[i]]++] = question(point, true);
     }
     solve(0, n + 1);
   }
-  std::vector<std::uint32_t> take() const { return {counts_.begin(), counts_.end()}; }
+  /// For each point in the order in which they were given.
+  [[nodiscard]] std::vector<std::uint32_t> by_point(const Coordinate& y) const {
+    std::vector<std::uint32_t> counts(counts_.size());
+    for (std::size_t i = 0; i < counts.size(); ++i) counts[i] = static_cast<std::uint32_t>(counts_[y.rank[i]]);
+    return counts;
+  }
 
  private:
-  struct Question {
-    Rank point;
-    int sign;
+  struct Neighbours {
+    Rank y_low, y_high, z, z_low, z_high;
   };
+  /// A point, doubled, and one more where its answer is added and not taken away: so they are in the order of y.
+  using Question = std::uint32_t;
   struct Part {
     std::vector<Rank> points;         ///< with x rank in the part, in the order of y
     std::vector<Question> questions;  ///< asked at a place in the part, in the order of y
   };
 
+  static Question question(Rank point, bool added) { return 2 * point + (added ? 1 : 0); }
+  void answer(Question question, int found) { counts_[question / 2] += question % 2 == 1 ? found : -found; }
+
   void answer(const std::vector<Rank>& points, const std::vector<Question>& questions) {
     std::size_t from = 0, to = 0;
-    for (const Question& question : questions) {
-      const Rank low = y_.low[question.point], high = y_.high[question.point];
-      for (; to < points.size() && y_.rank[points[to]] < high; ++to) inside_.change(z_.rank[points[to]], 1);
-      for (; from < to && y_.rank[points[from]] < low; ++from) inside_.change(z_.rank[points[from]], -1);
-      counts_[question.point] += question.sign * inside_.between(z_.low[question.point], z_.high[question.point]);
+    for (const Question question : questions) {
+      const Neighbours& p = neighbours_[question / 2];
+      for (; to < points.size() && points[to] < p.y_high; ++to) inside_.change(neighbours_[points[to]].z, 1);
+      for (; from < to && points[from] < p.y_low; ++from) inside_.change(neighbours_[points[from]].z, -1);
+      answer(question, inside_.between(p.z_low, p.z_high));
     }
-    for (; from < to; ++from) inside_.change(z_.rank[points[from]], -1);
+    for (; from < to; ++from) inside_.change(neighbours_[points[from]].z, -1);
+  }
+
+  [[nodiscard]] std::span<const Question> asked_at(std::size_t place) const {
+    return std::span{questions_}.subspan(first_question_[place], first_question_[place + 1] - first_question_[place]);
   }
 
   void answer_one_by_one(std::size_t first, std::size_t last) {
     for (std::size_t place = first + 1; place < last; ++place)
-      for (const Question& question : questions_[place]) {
-        const Rank p = question.point;
+      for (const Question question : asked_at(place)) {
+        const Neighbours& p = neighbours_[question / 2];
         int found = 0;
         for (std::size_t k = first; k < place; ++k) {
           const Rank q = points_[k];
-          found += y_.rank[q] - y_.low[p] < y_.high[p] - y_.low[p] && z_.rank[q] - z_.low[p] < z_.high[p] - z_.low[p];
+          found += q - p.y_low < p.y_high - p.y_low && neighbours_[q].z - p.z_low < p.z_high - p.z_low;
         }
-        counts_[p] += question.sign * found;
+        answer(question, found);
       }
   }
 
@@ -145,34 +175,29 @@ class CountsInSpace {
     Part part;
     if (last - first <= few) {
       answer_one_by_one(first, last);
-      for (std::size_t place = first; place < last; ++place) {
-        if (place < points_.size()) part.points.push_back(points_[place]);
-        part.questions.insert(part.questions.end(), questions_[place].begin(), questions_[place].end());
-      }
-      std::sort(part.points.begin(), part.points.end(), [&](Rank a, Rank b) { return y_.rank[a] < y_.rank[b]; });
-      std::sort(part.questions.begin(), part.questions.end(),
-                [&](const Question& a, const Question& b) { return before(a, b); });
+      const auto place = [](const auto& of, std::size_t at) { return of.begin() + static_cast<std::ptrdiff_t>(at); };
+      part.points.assign(place(points_, first), place(points_, std::min(last, points_.size())));
+      part.questions.assign(place(questions_, first_question_[first]), place(questions_, first_question_[last]));
+      std::sort(part.points.begin(), part.points.end());
+      std::sort(part.questions.begin(), part.questions.end());
       return part;
     }
     const std::size_t middle = first + (last - first) / 2;
     const Part left = solve(first, middle), right = solve(middle, last);
     answer(left.points, right.questions);
-    part.points.resize(left.points.size() + right.points.size());
-    std::merge(left.points.begin(), left.points.end(), right.points.begin(), right.points.end(), part.points.begin(),
-               [&](Rank a, Rank b) { return y_.rank[a] < y_.rank[b]; });
-    part.questions.resize(left.questions.size() + right.questions.size());
-    std::merge(left.questions.begin(), left.questions.end(), right.questions.begin(), right.questions.end(),
-               part.questions.begin(), [&](const Question& a, const Question& b) { return before(a, b); });
+    const auto both = [](const auto& a, const auto& b, auto& merged) {
+      merged.resize(a.size() + b.size());
+      std::merge(a.begin(), a.end(), b.begin(), b.end(), merged.begin());
+    };
+    both(left.points, right.points, part.points);
+    both(left.questions, right.questions, part.questions);
     return part;
   }
 
-  [[nodiscard]] bool before(const Question& a, const Question& b) const {
-    return y_.rank[a.point] != y_.rank[b.point] ? y_.rank[a.point] < y_.rank[b.point] : a.sign < b.sign;
-  }
-
-  const Coordinate &y_, &z_;
-  std::vector<Rank> points_;
-  std::vector<std::vector<Question>> questions_;  ///< by how many points of the order of x they are asked
+  std::vector<Rank> points_;  ///< in the order of x
+  std::vector<Neighbours> neighbours_;
+  std::vector<std::size_t> first_question_;  ///< by how many points of the order of x they are asked
+  std::vector<Question> questions_;
   std::vector<int> counts_;
   RankCounts inside_;
 };
@@ -216,7 +241,7 @@ std::vector<std::uint32_t> neighbour_counts(std::span<const double> values, std:
   if (length == 2) return counts_in_the_plane(x, axis(1));
   if (length == 3) {
     const Coordinate y = axis(1), z = axis(2);
-    return CountsInSpace{x, y, z}.take();
+    return CountsInSpace{x, y, z}.by_point(y);
   }
   return counts_by_comparison(x, values, length, tolerance);
 }

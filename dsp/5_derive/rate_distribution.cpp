@@ -16,14 +16,15 @@ void CountError::add(int amount, double p) {
   if (amount == 0 || !(p > 0.0)) return;
   p = std::min(p, 1.0);
   const auto size = static_cast<std::size_t>(std::abs(amount));
-  std::vector<double> sum(probability_.size() + size, 0.0);
-  const std::size_t stay = amount < 0 ? size : 0;  // shift of the outcomes without the error
-  const std::size_t move = amount < 0 ? 0 : size;
-  for (std::size_t k = 0; k < probability_.size(); ++k) {
-    sum[k + stay] += (1.0 - p) * probability_[k];
-    sum[k + move] += p * probability_[k];
+  const double lower = amount < 0 ? p : 1.0 - p;  // of the two outcomes, the one with fewer beats
+  const double upper = amount < 0 ? 1.0 - p : p;
+  const std::size_t before = probability_.size();
+  probability_.resize(before + size, 0.0);
+  for (std::size_t k = before; k-- > 0;) {
+    const double here = probability_[k];
+    probability_[k] = lower * here;
+    probability_[k + size] += upper * here;
   }
-  probability_ = std::move(sum);
   lowest_ += std::min(amount, 0);
 }
 
@@ -50,8 +51,12 @@ double RateDistribution::quantile(double q) const {
     low = std::min(low, part.mean - reach * part.sd);
     high = std::max(high, part.mean + reach * part.sd);
   }
-  // Newton's steps; where one leaves the bracket or shrinks too slowly, the bracket is halved instead.
-  double at = 0.5 * (low + high);
+  // Newton's steps, from the quantile of a logistic distribution in the place of the likeliest part; where one leaves the bracket or shrinks too slowly, the bracket is halved
+  // instead.
+  constexpr double logistic_scale = 1.0 / 1.702;  // of the one nearest to a normal distribution, in SDs
+  const Part& likeliest =
+      *std::max_element(parts.begin(), parts.end(), [](const Part& a, const Part& b) { return a.weight < b.weight; });
+  double at = std::clamp(likeliest.mean + likeliest.sd * logistic_scale * std::log(q / (1.0 - q)), low, high);
   double step = high - low;
   while (step > tolerance && high - low > tolerance) {
     const double excess = cumulative(at) - q;
