@@ -43,8 +43,8 @@ double mean_confidence(const RateTrack& track) {
 TEST(RateTrack, FollowsTheHeartWhereStepsAreThreeTimesAsStrong) {
   const RunningScene scene;
   for (const bool streaming : {false, true}) {
-    const RateTrack track =
-        track_rate(running(scene), {.channels = {}, .motion = {}, .streaming = streaming, .condition = {}});
+    const RateTrack track = track_rate(
+        running(scene), {.channels = {}, .motion = {}, .streaming = streaming, .condition = {}, .threads = 1});
     EXPECT_EQ(track.points.size(), 57U);
     EXPECT_TRUE(track.motion_used);
     EXPECT_LT(mean_error(track, scene.heart), 1.5) << (streaming ? "causal" : "whole");
@@ -136,6 +136,29 @@ TEST(RateTrack, FollowsARecordingThatIsWorkedOnInSeveralBlocks) {
   TrackOptions options;
   options.motion.emplace();
   EXPECT_LT(mean_error(track_rate(running(scene), options), scene.heart), 1.5);
+}
+
+TEST(RateTrack, IsTheSameOverLongRecordingsWithThreadsAndWithout) {
+  RunningScene scene;
+  scene.seconds = 75.0 * 60.0;  // more than four stretches of windows
+  const Recording recording = running(scene);
+  for (const bool streaming : {false, true}) {
+    TrackOptions options;
+    options.motion.emplace();
+    options.streaming = streaming;
+    const RateTrack alone = track_rate(recording, options);
+    EXPECT_LT(mean_error(alone, scene.heart), 2.0);
+    options.threads = 2;
+    const RateTrack beside = track_rate(recording, options);
+    ASSERT_EQ(alone.points.size(), beside.points.size());
+    for (std::size_t k = 0; k < alone.points.size(); ++k) {
+      const TrackPoint &a = alone.points[k], &b = beside.points[k];
+      ASSERT_EQ(a.rate, b.rate) << k;
+      ASSERT_EQ(a.low, b.low) << k;
+      ASSERT_EQ(a.high, b.high) << k;
+      ASSERT_EQ(a.confidence, b.confidence) << k;
+    }
+  }
 }
 
 TEST(RateTrack, HoldsTheHeartWhenTheCadenceIsItsHalfOrItsDouble) {
