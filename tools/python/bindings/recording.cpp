@@ -106,6 +106,8 @@ void bind_recording(py::module_& module) {
           },
           py::arg("selector"), "A channel by name, or by position from 1: '2', or '#2' where a name is a number.")
       .def_property_readonly("duration_s", [](const Recording& r) { return r.duration.value(); })
+      .def_readonly("clock_start", &Recording::clock_start,
+                    "When it began, ISO 8601, where the input says so; else None")
       .def_property_readonly("warnings", &warnings_of<Recording>, "(code, message) pairs")
       .def(
           "to_pandas",
