@@ -1,4 +1,7 @@
 /// Stage 7: rates of a sensor against a reference, record by record and as a study.
+#include <algorithm>
+#include <cmath>
+
 #include "bindings.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
@@ -14,6 +17,9 @@ AlignmentSteps steps_of(const std::string& word) {
   if (word == "drift") return AlignmentSteps::offset_and_drift;
   throw Error(ErrorCode::usage, "align: '" + word + "' is none of none, offset, drift");
 }
+
+/// As the column of a study takes it, in kg/m2.
+constexpr double lowest_bmi = 5, highest_bmi = 300;
 
 /// What either side of a comparison may be: rates, or beats with the rates that they give.
 RateSide side_of(const py::object& given, const char* name) {
@@ -32,6 +38,7 @@ ComparedRecord compare(const py::object& reference, const py::object& test, Reco
   record.reference = side_of(reference, "reference");
   record.test = side_of(test, "test");
   record.one_clock = one_clock;
+  if (by_clocks_s && !std::isfinite(*by_clocks_s)) throw Error(ErrorCode::usage, "by_clocks_s: must be finite");
   if (by_clocks_s) record.by_clocks = Seconds{*by_clocks_s};
   StudyOptions options;
   options.alignment.steps = steps_of(align);
@@ -107,6 +114,9 @@ void bind_study(py::module_& module) {
       .def(
           "groups",
           [](const RateStudy& s, const std::string& column) {
+            if (std::none_of(s.breakdowns.begin(), s.breakdowns.end(),
+                             [&](const Breakdown& b) { return b.by == column; }))
+              throw Error(ErrorCode::usage, "by: '" + column + "' is none of condition, device, skin_tone, sex, bmi");
             py::dict groups;
             for (const GroupAgreement& group : s.groups_by(column)) groups[group.name.c_str()] = group.agreement;
             return groups;
@@ -130,6 +140,8 @@ void bind_study(py::module_& module) {
       [](const py::object& reference, const py::object& test, std::string name, std::string person,
          std::string condition, std::string device, std::string skin_tone, std::string sex, std::optional<double> bmi,
          const std::string& align, bool any_offset, bool one_clock, std::optional<double> by_clocks_s) {
+        if (bmi && !(*bmi >= lowest_bmi && *bmi <= highest_bmi))
+          throw Error(ErrorCode::usage, "bmi: a body mass index in kg/m2, from 5 to 300");
         RecordFacts facts{std::move(name),
                           std::move(person),
                           std::move(condition),

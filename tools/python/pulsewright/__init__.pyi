@@ -1,9 +1,11 @@
+from os import PathLike
 from typing import Any, Optional, Sequence
 
 import numpy as np
 import numpy.typing as npt
 
 Samples = npt.ArrayLike
+Path = str | PathLike[str]
 Spans = list[tuple[float, float]]
 Warnings = list[tuple[str, str]]
 
@@ -39,7 +41,7 @@ class Recording:
     def to_json(self) -> str: ...
 
 def read_recording(
-    path: str,
+    path: Path,
     *,
     rate_hz: Optional[float] = None,
     start_s: Optional[float] = None,
@@ -115,8 +117,8 @@ class RateTrack:
 def find_beats(
     recording: Recording, *, kind: str = "auto", channels: Sequence[str] = [], streaming: bool = False
 ) -> BeatTrain: ...
-def read_beats(path: str, *, rate_hz: Optional[float] = None) -> BeatTrain: ...
-def read_flutter(path: str, *, rate_hz: Optional[float] = None) -> Spans: ...
+def read_beats(path: Path, *, rate_hz: Optional[float] = None) -> BeatTrain: ...
+def read_flutter(path: Path, *, rate_hz: Optional[float] = None) -> Spans: ...
 def detection_trace(
     recording: Recording, start_s: float, end_s: float, *, kind: str = "auto", channels: Sequence[str] = []
 ) -> DetectionTrace: ...
@@ -139,7 +141,7 @@ class Intervals:
     def __len__(self) -> int: ...
 
 def clean(beats: BeatTrain, *, correction: str = "repair") -> Intervals: ...
-def read_intervals(path: str, *, unit: str = "ms") -> BeatTrain: ...
+def read_intervals(path: Path, *, unit: str = "ms") -> BeatTrain: ...
 
 class RateSeries:
     def __init__(
@@ -153,7 +155,7 @@ class RateSeries:
     def to_json(self) -> str: ...
     def __len__(self) -> int: ...
 
-def read_rates(path: str, *, column: str = "") -> RateSeries: ...
+def read_rates(path: Path, *, column: str = "") -> RateSeries: ...
 def rate(
     beats: BeatTrain,
     intervals: Intervals,
