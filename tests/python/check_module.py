@@ -68,6 +68,12 @@ class StagesAgreeWithTheProgram(unittest.TestCase):
         self.assertEqual(pw.variability(intervals).rmssd_ms, analysis.variability.rmssd_ms)
         self.assertEqual(pw.effort(rates, self.person).category_s, analysis.effort.category_s)
 
+    def test_beats_of_an_ecg_are_labelled_as_by_the_program_and_clean_follows_their_labels(self):
+        recording = pw.read_recording(REST)
+        analysis, beats = pw.analyze(recording), pw.find_beats(recording)
+        self.assertEqual(list(beats.to_pandas()["label"]), list(analysis.beats.to_pandas()["label"]))
+        self.assertEqual(pw.clean(beats).to_pandas().to_csv(), analysis.intervals.to_pandas().to_csv())
+
     def test_a_stream_gives_the_beats_of_the_causal_form_however_it_is_cut(self):
         channel = self.recording.channels[0]
         whole = pw.find_beats(self.recording, streaming=True).times

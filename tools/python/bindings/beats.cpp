@@ -2,11 +2,12 @@
 #include "pulsewright/beats.hpp"
 
 #include <algorithm>
-#include <limits>
-
 #include <cmath>
+#include <limits>
 #include <string>
+
 #include "bindings.hpp"
+#include "pulsewright/beat_shapes.hpp"
 #include "pulsewright/rate_track.hpp"
 #include "pulsewright/read.hpp"
 #include "pulsewright/report.hpp"
@@ -116,10 +117,14 @@ void bind_finding(py::module_& module) {
   module.def(
       "find_beats",
       [](const Recording& recording, const std::string& kind, const std::vector<std::string>& channels,
-         bool streaming) { return find_beats(recording, find_options(recording, kind, channels, streaming)); },
+         bool streaming) {
+        const FindOptions options = find_options(recording, kind, channels, streaming);
+        return find_and_label_beats(recording, choose_signals(recording, options), options);
+      },
       py::arg("recording"), py::kw_only(), py::arg("kind") = "auto", py::arg("channels") = std::vector<std::string>{},
       py::arg("streaming") = false, py::call_guard<py::gil_scoped_release>(),
-      "Finds the beats in the chosen channels, fused; in every channel of the kind when none is named.");
+      "Finds the beats in the chosen channels, fused, and labels those of an ECG; in every channel of the kind when "
+      "none is named.");
   module.def(
       "read_beats",
       [](const std::filesystem::path& path, std::optional<double> rate_hz) {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+
 #include "bindings.hpp"
 #include "pulsewright/report.hpp"
 #include "samples.hpp"

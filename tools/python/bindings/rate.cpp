@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <string>
+
 #include "bindings.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/read.hpp"
