@@ -16,8 +16,8 @@ namespace {
 constexpr double demanding_errors = 2.0;
 /// Where not both sides have beats, a drift smaller than so many standard errors is not believed.
 constexpr double believable_errors = 3.0;
-/// Clocks that are told in whole seconds may be so far from what they say.
-constexpr double clock_resolution_s = 1.0;
+/// Rates may say so much else before they contradict clocks: 1 s for clocks that are told in whole seconds, and some 0.8 s for a pulse that comes late.
+constexpr double clocks_within_s = 2.0;
 
 /// The side as the courses are made of it: beats where most of its rates stand on them, else windows alone.
 RateSide as_course(const RateSide& side) {
@@ -230,7 +230,7 @@ Alignment align_from_clocks(const RateSide& reference, const RateSide& test, Sec
   if (!near.refused) {
     apply_clocks(near, by_clocks);
     const double apart = near.found_offset ? std::abs((near.offset - by_clocks).value()) : 0;
-    if (apart <= clock_resolution_s + demanding_errors * near.offset_error.value_or(Seconds{0}).value())
+    if (apart <= clocks_within_s + demanding_errors * near.offset_error.value_or(Seconds{0}).value())
       return told(std::move(near), by_clocks, "");
     contradict(near);
     const std::string what = instead(near);

@@ -94,7 +94,7 @@ struct Alignment {
 /// offset at the end of the range; none near it at which rates agree.
 ///
 /// `by_clocks`: the offset by the times of day at which both sides say they begin. It is where the search starts, and what is applied where the rates demand nothing else, or tell nothing. Where nothing
-/// is found near it, it is looked for as if the clocks said nothing. Rates that say otherwise by more than a second, to which clocks are told, and two standard errors, contradict them and are
+/// is found near it, it is looked for as if the clocks said nothing. Rates that say otherwise by more than 2 s and two standard errors, contradict them and are
 /// followed; clocks that leave nothing in common are contradicted too.
 [[nodiscard]] Alignment align(const RateSide& reference, const RateSide& test, const AlignmentOptions& options = {},
                               std::optional<Seconds> by_clocks = std::nullopt);
