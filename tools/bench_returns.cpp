@@ -106,7 +106,7 @@ std::vector<BenchResult> score_returned(const InputFlags& flags) {
     one.input = files.front().string();
     const bool sound = files.front().extension() == ".wav";
     if (!sound && (is_beat_list(one.input) || holds_rates(one.input))) {
-      results.push_back(score_bench(wave, read_side(one, "", RateOptions{}).rates));
+      results.push_back(score_bench(wave, read_side(one, "", RateOptions{}).side.rates));
     } else {
       places.push_back(results.size());
       results.push_back({});

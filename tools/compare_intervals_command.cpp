@@ -9,6 +9,7 @@
 #include "output_options.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/stated_clocks.hpp"
 #include "standard_streams.hpp"
 #include "study_pairs.hpp"
 #include "value_checks.hpp"
@@ -26,9 +27,9 @@ struct IntervalFlags {
   OutputFlags output;
 };
 
-BeatTrain train_of(InputFlags flags) {
+InputBeats train_of(InputFlags flags) {
   if (is_beat_list(flags.input) || flags.reference_rate) flags.form = "beats";
-  return beats_of(flags);
+  return beats_and_clock_of(flags);
 }
 
 IntervalStudyOptions study_options(const IntervalFlags& flags) {
@@ -47,8 +48,10 @@ std::vector<ComparedIntervals> compare_pairs(const IntervalFlags& flags, const I
     record.facts = std::move(pair.facts);
     record.one_clock = pair.one_clock;
     try {
-      record.reference = train_of(pair.inputs.reference);
-      record.test = train_of(pair.inputs.test);
+      InputBeats reference = train_of(pair.inputs.reference), test = train_of(pair.inputs.test);
+      record.by_clocks = offset_by_clocks(reference.clock_start, test.clock_start);
+      record.reference = std::move(reference.beats);
+      record.test = std::move(test.beats);
     } catch (const Error& error) {
       if (is_one_pair(flags.inputs)) throw;
       record.unreadable = error.what();

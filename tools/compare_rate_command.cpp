@@ -102,7 +102,9 @@ void add_study(CLI::App& command, CompareRateFlags& flags) {
       ->check(one_of({"none", "offset", "drift"}))
       ->type_name("none|offset|drift")
       ->capture_default_str();
-  command.add_option("--farthest", flags.farthest_s, "Farthest offset to look at")
+  command
+      .add_option("--farthest", flags.farthest_s,
+                  "Farthest offset to look at, from none or from what both say of the time of day at which they begin")
       ->check(number_between(1, 3600))
       ->type_name("SECONDS")
       ->capture_default_str();

@@ -6,6 +6,7 @@
 #include "pulsewright/clean.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/read.hpp"
+#include "pulsewright/stated_clocks.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -44,17 +45,18 @@ void keep_stretch(RateSeries& series, const InputFlags& flags) {
 
 }  // namespace
 
-RateSide read_side(const InputFlags& flags, const std::string& column, const RateOptions& rates) {
+ReadSide read_side(const InputFlags& flags, const std::string& column, const RateOptions& rates) {
   const bool listed = flags.form != "recording" || flags.reference_rate || is_beat_list(flags.input);
   if (!listed && fs::is_regular_file(flags.input) && (!column.empty() || holds_rates(flags.input))) {
-    RateSide side;
-    side.rates = read_rates(flags.input, column);
-    keep_stretch(side.rates, flags);
-    return side;
+    ReadSide read{{read_rates(flags.input, column), std::nullopt}, clock_start_of_rates(flags.input)};
+    keep_stretch(read.side.rates, flags);
+    return read;
   }
   InputFlags input = flags;
   if (listed && flags.form == "recording") input.form = "beats";
-  return side_of_beats(beats_and_track_of(input), rates);
+  InputBeats found = beats_and_track_of(input);
+  std::optional<std::string> clock_start = std::move(found.clock_start);
+  return {side_of_beats(std::move(found), rates), std::move(clock_start)};
 }
 
 std::vector<ComparedRecord> compare_rates(const StudyInputs& inputs, const StudyOptions& options) {
@@ -65,8 +67,11 @@ std::vector<ComparedRecord> compare_rates(const StudyInputs& inputs, const Study
     record.one_clock = pair.one_clock;
     record.facts = std::move(pair.facts);
     try {
-      record.reference = read_side(pair.inputs.reference, pair.inputs.reference_column, options.rates);
-      record.test = read_side(pair.inputs.test, pair.inputs.column, options.rates);
+      ReadSide reference = read_side(pair.inputs.reference, pair.inputs.reference_column, options.rates);
+      ReadSide test = read_side(pair.inputs.test, pair.inputs.column, options.rates);
+      record.by_clocks = offset_by_clocks(reference.clock_start, test.clock_start);
+      record.reference = std::move(reference.side);
+      record.test = std::move(test.side);
     } catch (const Error& error) {
       if (is_one_pair(inputs)) throw;
       record.unreadable = error.what();

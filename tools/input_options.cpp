@@ -150,7 +150,13 @@ InputBeats beats_and_track_of(const InputFlags& flags) {
   return found;
 }
 
-BeatTrain beats_of(const InputFlags& flags) { return reviewed(beats_of(request_of(flags)), flags); }
+InputBeats beats_and_clock_of(const InputFlags& flags) {
+  InputBeats found = beats_and_clock_of(request_of(flags));
+  found.beats = reviewed(std::move(found.beats), flags);
+  return found;
+}
+
+BeatTrain beats_of(const InputFlags& flags) { return beats_and_clock_of(flags).beats; }
 
 namespace {
 

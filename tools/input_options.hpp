@@ -54,6 +54,8 @@ void add_edit_option(CLI::App& command, InputFlags& flags);
 [[nodiscard]] BeatTrain reviewed(BeatTrain beats, const InputFlags& flags);
 /// Reads the input in whatever form it is, and finds its beats and follows its rate where it is a recording.
 [[nodiscard]] InputBeats beats_and_track_of(const InputFlags& flags);
+/// Reads the input in whatever form it is, finds its beats where it is a recording, and tells the clock.
+[[nodiscard]] InputBeats beats_and_clock_of(const InputFlags& flags);
 /// Reads the input in whatever form it is, and finds its beats where it is a recording.
 [[nodiscard]] BeatTrain beats_of(const InputFlags& flags);
 /// The flags that differ from their defaults, under their names without dashes.

@@ -221,7 +221,8 @@ nlohmann::ordered_json settings(const StudyInputs& inputs) {
 void add_study_inputs(CLI::App& command, StudyInputs& inputs) {
   command
       .add_option("REFERENCE", inputs.pair.reference.input,
-                  "Recording, beats, annotations or table of rates; a folder of them; or, alone, a recording with both "
+                  "Recording, beats, annotations or, for rates, a table of them; a folder of such; or, alone, a "
+                  "recording with both "
                   "sensors, a folder of such, or a study file")
       ->required()
       ->type_name("");

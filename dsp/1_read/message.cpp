@@ -21,12 +21,19 @@ std::string prefix(const Place& place) {
 
 std::string shown(std::string_view value) {
   std::string text;
-  for (const char c : value.substr(0, longest_shown)) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (byte < 0x20 || byte == 0x7f)
+  const std::string_view looked_at = value.substr(0, longest_shown);
+  for (std::size_t i = 0; i < looked_at.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(looked_at[i]);
+    // U+0080 to U+009F, which terminals obey too, are two bytes.
+    const auto second = byte == 0xc2 && i + 1 < looked_at.size() ? static_cast<unsigned char>(looked_at[i + 1]) : 0U;
+    if (byte < 0x20 || byte == 0x7f) {
       text += fmt::format("\\x{:02x}", byte);
-    else
-      text += c;
+    } else if (second >= 0x80 && second <= 0x9f) {
+      text += fmt::format("\\x{:02x}", second);
+      ++i;
+    } else {
+      text += looked_at[i];
+    }
   }
   if (value.size() > longest_shown) text += "...";
   return text;

@@ -76,8 +76,9 @@ void order_beats(BeatTrain& train) {
   const auto kept = std::unique(beats.begin(), beats.end(), same);
   if (kept != beats.end()) {
     train.warnings.push_back(
-        {"beats_repeated",
-         fmt::format("{} beats had the same time as the one before and were left out", beats.end() - kept)});
+        {"beats_repeated", fmt::format("{} had the same time as the one before and {} left out",
+                                       beats.end() - kept == 1 ? "1 beat" : fmt::format("{} beats", beats.end() - kept),
+                                       beats.end() - kept == 1 ? "was" : "were")});
     beats.erase(kept, beats.end());
   }
 }

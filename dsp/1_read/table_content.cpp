@@ -38,8 +38,7 @@ const char* advice_for(TableContent content) {
       return "is a table of judged intervals, which no command reads back; give the recording it came from, or its "
              "beats "
              "with --input beats";
-    case TableContent::rates:
-      return "is a table of heart rates, which no command reads back; give the recording it came from";
+    case TableContent::rates: return "is a table of heart rates; effort --input rates and compare rate read it";
     case TableContent::samples: break;
   }
   return "is a recording, samples beside a time; leave --input out to have its beats found";

@@ -95,6 +95,14 @@ std::vector<float> resample(std::span<const float> values, int up, int down) {
   const std::int64_t d = down / common;
   if (values.empty() || u == d) return {values.begin(), values.end()};
 
+  constexpr std::int64_t most_steps = 100'000;          // the filter grows with them, to 60 MB
+  constexpr std::int64_t most_samples = 1'073'741'824;  // 4 GiB, as much as a recording may have
+  const auto samples = static_cast<std::int64_t>(values.size());
+  if (std::max(u, d) > most_steps || samples > most_samples / u * d)
+    throw Error{
+        ErrorCode::contract,
+        fmt::format("resample: by {} / {}; in lowest terms neither may be more than {}, nor give more than {} samples",
+                    up, down, most_steps, most_samples)};
   const Polyphase filter = design(u, d);
   const auto n = static_cast<std::int64_t>(values.size());
   const std::int64_t n_out = (n * u + d - 1) / d;

@@ -16,6 +16,8 @@ namespace {
 constexpr double demanding_errors = 2.0;
 /// Where not both sides have beats, a drift smaller than so many standard errors is not believed.
 constexpr double believable_errors = 3.0;
+/// Rates may say so much else before they contradict clocks: 1 s for clocks that are told in whole seconds, and some 0.8 s for a pulse that comes late.
+constexpr double clocks_within_s = 2.0;
 
 /// The side as the courses are made of it: beats where most of its rates stand on them, else windows alone.
 RateSide as_course(const RateSide& side) {
@@ -35,7 +37,7 @@ Seconds window_of(const RateSeries& rates) {
   return length < shortest_window ? usual_window : length;
 }
 
-CourseLag lag_of(const RateSide& reference, const RateSide& test, const AlignmentOptions& options) {
+CourseLag lag_of(const RateSide& reference, const RateSide& test, Seconds middle, const AlignmentOptions& options) {
   // Beats are smoothed as the other side's windows are, and windows compared at their own times where the other side is known at every time.
   std::optional<Seconds> smooth;
   if (reference.beats && !test.beats) smooth = window_of(test.rates);
@@ -43,7 +45,7 @@ CourseLag lag_of(const RateSide& reference, const RateSide& test, const Alignmen
   const bool by_reference = !reference.beats && test.beats;
   const auto between = [](bool points) { return points ? BetweenWindows::left_out : BetweenWindows::straight_lines; };
   return find_lag(course_of(reference, smooth, between(by_reference)), course_of(test, smooth, between(!by_reference)),
-                  options);
+                  middle, options);
 }
 
 /// Offset as a function of the reference's time, with errors.
@@ -58,7 +60,8 @@ struct Relation {
 };
 
 /// From rates: those of one side at their own times against the other side at any time.
-std::optional<Relation> by_rates(const RateSide& reference, const RateSide& test, double lag_s, bool with_drift) {
+std::optional<Relation> by_rates(const RateSide& reference, const RateSide& test, double lag_s, Seconds as_is,
+                                 bool with_drift) {
   const bool of_test = reference.beats || !test.beats;  // the test's rates are looked up in the reference
   const RateSide &known_side = of_test ? reference : test, &other = of_test ? test : reference;
   const RateAtAnyTime known = known_side.beats ? RateAtAnyTime::of_beats(*known_side.beats, window_of(other.rates))
@@ -67,7 +70,7 @@ std::optional<Relation> by_rates(const RateSide& reference, const RateSide& test
   const auto fit = fit_clocks(known, rates, of_test ? -lag_s : lag_s, with_drift);
   if (!fit) return std::nullopt;
   Relation relation;
-  relation.gain = gain_of(known, rates, *fit);
+  relation.gain = gain_of(known, rates, *fit, of_test ? -as_is.value() : as_is.value());
   relation.offset_error = fit->shift_error_s;
   const double middle_error = fit->drift_error * fit->middle_s;
   const double cross = fit->covariance * fit->middle_s;
@@ -113,11 +116,12 @@ void refine_by_beats(const BeatTrain& reference, const BeatTrain& test, bool wit
 
 bool exceeds(double value, double error, double errors) { return std::abs(value) > errors * error; }
 
-/// Why what was found is not applied; empty when it is.
-std::string why_not(const Relation& relation, bool with_drift) {
-  const double offset = relation.offset_at_middle(), error = relation.offset_error;
+/// Why what was found is not applied in place of `as_is`; empty when it is.
+std::string why_not(const Relation& relation, Seconds as_is, bool with_drift) {
+  const double offset = relation.offset_at_middle() - as_is.value(), error = relation.offset_error;
+  const char* what = as_is == Seconds{0} ? "the offset" : "the offset from there";
   if (!with_drift && !exceeds(offset, error, demanding_errors))
-    return fmt::format("the offset found, {:.2f} s with a standard error of {:.2f}, may be none, and is not applied",
+    return fmt::format("{} found, {:.2f} s with a standard error of {:.2f}, may be none, and is not applied", what,
                        offset, error);
   if (relation.from_beats || !relation.gain) return "";
   if (relation.gain->bpm > demanding_errors * relation.gain->error) return "";
@@ -144,14 +148,13 @@ void refuse(Alignment& alignment, std::string why) {
 
 Seconds Alignment::to_reference(Seconds test) const { return (test - offset) / (1 + 1e-6 * drift_ppm); }
 
-Alignment align(const RateSide& reference, const RateSide& test, const AlignmentOptions& options) {
+namespace {
+
+/// Looks on either side of `as_is`, which stays where nothing else is demanded.
+Alignment align_near(const RateSide& reference, const RateSide& test, Seconds as_is, const AlignmentOptions& options) {
   Alignment alignment;
-  if (options.steps == AlignmentSteps::none) {
-    alignment.note = "not asked for";
-    return alignment;
-  }
   const RateSide a = as_course(reference), b = as_course(test);
-  CourseLag lag = lag_of(a, b, options);
+  CourseLag lag = lag_of(a, b, as_is, options);
   alignment.common = Seconds{lag.common_as_is_s};
   alignment.correlation = lag.correlation;
   alignment.correlation_before = lag.correlation_before;
@@ -161,7 +164,7 @@ Alignment align(const RateSide& reference, const RateSide& test, const Alignment
   }
   const bool long_enough = lag.common_s >= options.least_for_drift.value();
   const bool seeks_drift = long_enough && options.steps == AlignmentSteps::offset_and_drift;
-  auto relation = by_rates(a, b, lag.lag_s, seeks_drift);
+  auto relation = by_rates(a, b, lag.lag_s, as_is, seeks_drift);
   if (!relation) {
     refuse(alignment, fmt::format("near the offset at which the courses correlate best, {:.1f} s, most rates disagree",
                                   lag.lag_s));
@@ -182,7 +185,7 @@ Alignment align(const RateSide& reference, const RateSide& test, const Alignment
     alignment.gain_bpm = relation->gain->bpm;
     alignment.gain_error_bpm = relation->gain->error;
   }
-  if (options.only_where_demanded) alignment.note = why_not(*relation, with_drift);
+  if (options.only_where_demanded) alignment.note = why_not(*relation, as_is, with_drift);
   if (!alignment.note.empty()) return alignment;
   apply(alignment, *relation, with_drift);
   if (options.steps == AlignmentSteps::offset_and_drift && !with_drift)
@@ -193,6 +196,73 @@ Alignment align(const RateSide& reference, const RateSide& test, const Alignment
                   1e6 * line.slope, line.error_ppm.value_or(0))
             : fmt::format("drift is not looked for in less than {:.0f} min", options.least_for_drift.value() / 60);
   return alignment;
+}
+
+std::string beginning(Seconds offset) {
+  if (offset == Seconds{0}) return "both began at once";
+  return fmt::format("the test began {:.2f} s {} the reference", std::abs(offset.value()),
+                     offset < Seconds{0} ? "after" : "before");
+}
+
+void apply_clocks(Alignment& alignment, Seconds by_clocks) {
+  alignment.clocks = StatedClocks::followed;
+  if (alignment.applied != AlignmentSteps::none) return;
+  alignment.offset = by_clocks;
+  if (by_clocks != Seconds{0}) alignment.applied = AlignmentSteps::offset;
+}
+
+void contradict(Alignment& alignment) { alignment.clocks = StatedClocks::contradicted; }
+
+/// Puts what the clocks say before the note.
+Alignment told(Alignment alignment, Seconds by_clocks, const std::string& what) {
+  std::string note = "by their clocks " + beginning(by_clocks) + what;
+  alignment.note = alignment.note.empty() ? std::move(note) : note + "; " + alignment.note;
+  return alignment;
+}
+
+std::string instead(const Alignment& alignment) {
+  return "; by their rates " + beginning(alignment.offset) + ", and these are followed";
+}
+
+Alignment align_from_clocks(const RateSide& reference, const RateSide& test, Seconds by_clocks,
+                            const AlignmentOptions& options) {
+  Alignment near = align_near(reference, test, by_clocks, options);
+  if (!near.refused) {
+    apply_clocks(near, by_clocks);
+    const double apart = near.found_offset ? std::abs((near.offset - by_clocks).value()) : 0;
+    if (apart <= clocks_within_s + demanding_errors * near.offset_error.value_or(Seconds{0}).value())
+      return told(std::move(near), by_clocks, "");
+    contradict(near);
+    const std::string what = instead(near);
+    return told(std::move(near), by_clocks, what);
+  }
+  Alignment plain = align_near(reference, test, Seconds{0}, options);
+  if (!plain.refused) {
+    contradict(plain);
+    const std::string what = instead(plain);
+    return told(std::move(plain), by_clocks, what);
+  }
+  if (near.common <= Seconds{0}) {
+    contradict(plain);
+    return told(std::move(plain), by_clocks, ", which leaves them nothing in common and is not applied");
+  }
+  apply_clocks(near, by_clocks);
+  near.refused = false;
+  near.note = "the rates cannot tell: " + near.note;
+  return told(std::move(near), by_clocks, "");
+}
+
+}  // namespace
+
+Alignment align(const RateSide& reference, const RateSide& test, const AlignmentOptions& options,
+                std::optional<Seconds> by_clocks) {
+  if (options.steps == AlignmentSteps::none) {
+    Alignment alignment;
+    alignment.note = "not asked for";
+    return alignment;
+  }
+  return by_clocks ? align_from_clocks(reference, test, *by_clocks, options)
+                   : align_near(reference, test, Seconds{0}, options);
 }
 
 const char* to_string(AlignmentSteps steps) {

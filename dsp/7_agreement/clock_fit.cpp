@@ -183,12 +183,12 @@ std::optional<ClockFit> fit_clocks(const RateAtAnyTime& known, const std::vector
 }
 
 std::optional<AlignmentGain> gain_of(const RateAtAnyTime& known, const std::vector<TimedRate>& rates,
-                                     const ClockFit& fit) {
+                                     const ClockFit& fit, double as_is_s) {
   constexpr double largest_bpm = 5.0;
   std::map<std::int64_t, double> blocks;
   double sum = 0, count = 0;
   for (const TimedRate& rate : rates) {
-    const auto as_is = known.at(rate.time_s), aligned = known.at(fit.to_known(rate.time_s));
+    const auto as_is = known.at(rate.time_s + as_is_s), aligned = known.at(fit.to_known(rate.time_s));
     if (!as_is || !aligned) continue;
     const double gain =
         std::min(largest_bpm, std::abs(rate.bpm - *as_is)) - std::min(largest_bpm, std::abs(rate.bpm - *aligned));

@@ -30,13 +30,13 @@ struct ClockFit {
 [[nodiscard]] std::optional<ClockFit> fit_clocks(const RateAtAnyTime& known, const std::vector<TimedRate>& rates,
                                                  double near_s, bool with_drift);
 
-/// What a relation of clocks does to the mean absolute difference, against clocks that agree.
+/// What a relation of clocks does to the mean absolute difference, against clocks that are `as_is_s` apart.
 struct AlignmentGain {
   double bpm = 0;    ///< by how much the mean becomes smaller
   double error = 0;  ///< standard error, over half minutes
 };
 /// Differences beyond 5 beats/min count as 5: a rate that is wrong says nothing about clocks. Nothing where no rate can be compared both ways.
 [[nodiscard]] std::optional<AlignmentGain> gain_of(const RateAtAnyTime& known, const std::vector<TimedRate>& rates,
-                                                   const ClockFit& fit);
+                                                   const ClockFit& fit, double as_is_s);
 
 }  // namespace pulsewright

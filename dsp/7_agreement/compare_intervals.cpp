@@ -23,16 +23,25 @@ std::vector<double> delays_near(const std::vector<Seconds>& reference, const std
   return delays;
 }
 
-/// The offset that aligns the rates of the two; nothing, and why, where there is none.
-std::optional<Seconds> aligning_offset(const BeatTrain& reference, const BeatTrain& test, std::string& why) {
+/// How the rates of the two align.
+Alignment alignment_of(const BeatTrain& reference, const BeatTrain& test, std::optional<Seconds> by_clocks) {
   AlignmentOptions options;
   options.steps = AlignmentSteps::offset;
   options.only_where_demanded = false;
   const auto side = [](const BeatTrain& beats) { return RateSide{rate_over_windows(beats, clean(beats)), beats}; };
-  Alignment alignment = align(side(reference), side(test), options);
-  if (!alignment.refused) return alignment.offset;
-  why = alignment.note;
-  return std::nullopt;
+  return align(side(reference), side(test), options, by_clocks);
+}
+
+BeatTrain earlier(BeatTrain train, Seconds by) {
+  for (Beat& beat : train.candidates) beat.time -= by;
+  return train;
+}
+
+void tell_clocks(const Alignment& alignment, ComparedIntervals& result) {
+  if (alignment.clocks == StatedClocks::unstated) return;
+  const bool followed = alignment.clocks == StatedClocks::followed;
+  result.agreement.warnings.push_back(
+      {followed ? "by_clocks" : "clocks_contradicted", result.facts.name + ": " + alignment.note});
 }
 
 }  // namespace
@@ -70,9 +79,19 @@ ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOp
   result.reached = FlowStage::readable;
   std::optional<Seconds> offset = options.offset;
   std::string why = "fewer than half of the beats have a delay that is alike";
-  if (!offset && !record.one_clock) offset = aligning_offset(record.reference, record.test, why);
+  Seconds usual_from;
+  Alignment alignment;
+  if (!offset && !record.one_clock) {
+    alignment = alignment_of(record.reference, record.test, record.by_clocks);
+    if (alignment.found_offset)
+      offset = alignment.offset;
+    else
+      why = alignment.note;
+    usual_from = alignment.offset;
+  }
   if (!offset) {
-    offset = usual_delay(record.reference, record.test);
+    offset = usual_delay(record.reference, earlier(record.test, usual_from));
+    if (offset) *offset += usual_from;
     if (offset && !record.one_clock) result.note = "compared as if on one clock, and not aligned by rates: " + why;
   }
   if (!offset) return stop("its beats cannot be told to belong to the reference's: " + why);
@@ -86,6 +105,7 @@ ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOp
   if (first > Seconds{0}) common.exclude.push_back({Seconds{0}, first});
   if (last < record.reference.duration) common.exclude.push_back({last, record.reference.duration + Seconds{1}});
   result.agreement = interval_agreement(record.reference, record.test, common);
+  tell_clocks(alignment, result);
   result.agreement.beats.name = result.facts.name;
   if (!result.note.empty())
     result.agreement.warnings.push_back({"unaligned_records", result.facts.name + ": " + result.note});

@@ -80,7 +80,7 @@ ComparedRecord compare_record(const StudyRecord& record, const StudyOptions& opt
   if (record.one_clock)
     result.alignment.note = "both sides come from one recording, with one clock";
   else
-    result.alignment = align(record.reference, record.test, options.alignment);
+    result.alignment = align(record.reference, record.test, options.alignment, record.by_clocks);
   if (result.alignment.refused && !options.keep_unaligned) return stop("not aligned: " + result.alignment.note);
   result.reached = FlowStage::aligned;
 

@@ -27,10 +27,11 @@ struct Peak {
 
 std::int64_t steps_in(double seconds) { return std::lround(seconds / course_step_s); }
 
-Peak best_lag(const RateCourse& reference, const RateCourse& test, std::int64_t reach, double least_common_s) {
+Peak best_lag(const RateCourse& reference, const RateCourse& test, std::int64_t middle, std::int64_t reach,
+              double least_common_s) {
   std::vector<double> correlations;
   correlations.reserve(static_cast<std::size_t>(2 * reach + 1));
-  for (std::int64_t lag = -reach; lag <= reach; ++lag) {
+  for (std::int64_t lag = middle - reach; lag <= middle + reach; ++lag) {
     const CourseMatch match = match_at(reference, test, lag);
     correlations.push_back(match.common_s >= least_common_s ? match.correlation : -1.0);
   }
@@ -39,7 +40,7 @@ Peak best_lag(const RateCourse& reference, const RateCourse& test, std::int64_t 
   Peak peak;
   peak.correlation = *top;
   peak.at_end = at == 0 || at + 1 == correlations.size();
-  peak.lag_s = (static_cast<double>(at) - static_cast<double>(reach)) * course_step_s;
+  peak.lag_s = (static_cast<double>(at) + static_cast<double>(middle - reach)) * course_step_s;
   const auto apart = static_cast<std::size_t>(steps_in(other_peak_s));
   for (std::size_t i = 0; i < correlations.size(); ++i) {
     const bool is_peak = (i == 0 || correlations[i] >= correlations[i - 1]) &&
@@ -63,11 +64,13 @@ bool is_distinct(const Peak& peak, double common_s) {
 
 }  // namespace
 
-CourseLag find_lag(const RateCourse& reference, const RateCourse& test, const AlignmentOptions& options) {
+CourseLag find_lag(const RateCourse& reference, const RateCourse& test, Seconds middle,
+                   const AlignmentOptions& options) {
   CourseLag found;
   const RateCourse a = without_slow_part(reference, slow_part);
   RateCourse b = without_slow_part(test, slow_part);
-  const CourseMatch here = match_at(a, b, 0);
+  const std::int64_t centre = steps_in(middle.value());
+  const CourseMatch here = match_at(a, b, centre);
   found.common_as_is_s = here.common_s;
   if (here.varies) found.correlation_before = here.correlation;
 
@@ -75,7 +78,7 @@ CourseLag find_lag(const RateCourse& reference, const RateCourse& test, const Al
   const std::int64_t reach = steps_in(options.farthest.value());
   bool varies = false;
   for (std::int64_t lag = -reach; lag <= reach; lag += std::max<std::int64_t>(reach / 8, 1)) {
-    const CourseMatch match = match_at(a, b, lag);
+    const CourseMatch match = match_at(a, b, centre + lag);
     found.common_s = std::max(found.common_s, match.common_s);
     varies = varies || match.varies;
   }
@@ -88,7 +91,7 @@ CourseLag find_lag(const RateCourse& reference, const RateCourse& test, const Al
     return found;
   }
   // An offset at which little remains in common would be found by chance.
-  const auto best = [&] { return best_lag(a, b, reach, std::max(least_s, found.common_s / 2)); };
+  const auto best = [&] { return best_lag(a, b, centre, reach, std::max(least_s, found.common_s / 2)); };
   Peak peak = best();
   if (peak.correlation > 0) {
     b = without_slow_part(without_outliers(reference, test, steps_in(peak.lag_s)), slow_part);

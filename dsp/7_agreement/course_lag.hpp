@@ -12,13 +12,14 @@ namespace pulsewright {
 struct CourseLag {
   double lag_s = 0;                          ///< to the step of the grid; test's clock minus reference's
   std::optional<double> correlation;         ///< there
-  std::optional<double> correlation_before;  ///< at no offset
+  std::optional<double> correlation_before;  ///< at `middle`
   double common_s = 0;                       ///< the most that both know at any offset
-  double common_as_is_s = 0;                 ///< at no offset
+  double common_as_is_s = 0;                 ///< at `middle`
   std::string refusal;                       ///< empty: `lag_s` is to be trusted
 };
 
-/// Refuses as `align` describes it.
-[[nodiscard]] CourseLag find_lag(const RateCourse& reference, const RateCourse& test, const AlignmentOptions& options);
+/// Looks on either side of `middle`. Refuses as `align` describes it.
+[[nodiscard]] CourseLag find_lag(const RateCourse& reference, const RateCourse& test, Seconds middle,
+                                 const AlignmentOptions& options);
 
 }  // namespace pulsewright

@@ -89,6 +89,9 @@ void warn(IntervalStudy& study) {
           *std::find_if(warnings.begin(), warnings.end(), [](const Warning& w) { return w.code == "pulse_transit"; }));
       break;
     }
+  for (const ComparedIntervals& record : study.records)
+    for (const Warning& warning : record.agreement.warnings)
+      if (warning.code == "by_clocks" || warning.code == "clocks_contradicted") study.warnings.push_back(warning);
   const auto unaligned = std::count_if(study.records.begin(), study.records.end(), [](const ComparedIntervals& r) {
     return r.reached == FlowStage::analysed && !r.note.empty();
   });

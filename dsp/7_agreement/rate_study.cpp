@@ -76,6 +76,10 @@ void warn(RateStudy& study, const std::vector<const ComparedRecord*>& records) {
   if (unaligned > 0)
     say("unaligned_records", fmt::format("{} of {} analysed records could not be aligned and are compared as they are",
                                          unaligned, records.size()));
+  for (const ComparedRecord* record : records)
+    if (record->alignment.clocks != StatedClocks::unstated)
+      say(record->alignment.clocks == StatedClocks::followed ? "by_clocks" : "clocks_contradicted",
+          record->facts.name + ": " + record->alignment.note);
   for (const ComparedRecord* record : records) {
     const auto constant = [record](double PairedValue::*side) {
       return std::all_of(record->pairs.begin(), record->pairs.end(),

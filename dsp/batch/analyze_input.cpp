@@ -80,11 +80,15 @@ std::optional<std::vector<std::size_t>> motion_channels(const Request& request, 
   return positions;
 }
 
-BeatTrain beats_of(const Request& request) {
-  if (request.form != InputForm::recording) return listed_beats(request);
+InputBeats beats_and_clock_of(const Request& request) {
+  if (request.form != InputForm::recording) return {listed_beats(request), std::nullopt};
   const Recording recording = read_recording(request.input, request.read);
-  return with_warnings(recording, [&] { return labelled_beats(recording, find_options(request, recording)); });
+  return with_warnings(recording, [&] {
+    return InputBeats{labelled_beats(recording, find_options(request, recording)), std::nullopt, recording.clock_start};
+  });
 }
+
+BeatTrain beats_of(const Request& request) { return beats_and_clock_of(request).beats; }
 
 InputBeats beats_and_track_of(const Request& request) {
   if (request.form != InputForm::recording) return {listed_beats(request), std::nullopt};
@@ -94,7 +98,7 @@ InputBeats beats_and_track_of(const Request& request) {
     options.find = find_options(request, recording);
     options.motion = motion_channels(request, recording);
     const ChosenSignals chosen = choose_signals(recording, options.find);
-    InputBeats found{find_and_label_beats(recording, chosen, options.find), std::nullopt};
+    InputBeats found{find_and_label_beats(recording, chosen, options.find), std::nullopt, recording.clock_start};
     found.track = track_beside(chosen, recording, options);
     return found;
   });

@@ -57,11 +57,14 @@ void check(const Request& request);
 struct InputBeats {
   BeatTrain beats;
   std::optional<RateTrack> track;
+  std::optional<std::string> clock_start = std::nullopt;  ///< of the recording
 };
 
 /// Reads an input in whatever form it is; in a recording its beats are found. Warnings of the reader go with a refusal.
 /// Throws what `read_recording`, `read_beats`, `read_intervals` and `find_beats` throw, and Error{usage} when `start` and `end` leave nothing.
 [[nodiscard]] BeatTrain beats_of(const Request& request);
+/// The same with the clock, and no track.
+[[nodiscard]] InputBeats beats_and_clock_of(const Request& request);
 [[nodiscard]] InputBeats beats_and_track_of(const Request& request);
 
 /// Every stage on an input, each result stamped with the options unless the review, which comes after that, stamps it otherwise. Throws what they throw.

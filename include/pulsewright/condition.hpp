@@ -56,7 +56,7 @@ class CausalFilter {
 [[nodiscard]] std::vector<float> filter_zero_phase(const Sections& filter, std::span<const float> values);
 
 /// Changes the sampling rate by `up / down` with a linear-phase windowed-sinc filter (Kaiser). Output sample k is at the time of input
-/// sample k * down / up; length ceil(n * up / down).
+/// sample k * down / up; length ceil(n * up / down). Throws Error{contract} below 1, above 100000 in lowest terms, or for more than 2^30 samples.
 [[nodiscard]] std::vector<float> resample(std::span<const float> values, int up, int down);
 
 // ---------------------------------------------------------------------------------------------- signals

@@ -21,8 +21,9 @@ struct IntervalStudyOptions {
 struct IntervalRecord {
   RecordFacts facts;
   BeatTrain reference, test;
-  bool one_clock = false;  ///< both sides come from one recording
-  std::string unreadable;  ///< why it could not be read; then the sides are empty
+  bool one_clock = false;                           ///< both sides come from one recording
+  std::optional<Seconds> by_clocks = std::nullopt;  ///< offset by the times of day at which both begin, as for `align`
+  std::string unreadable;                           ///< why it could not be read; then the sides are empty
 };
 
 struct ComparedIntervals {
@@ -39,7 +40,7 @@ struct ComparedIntervals {
 /// its own; by one beat too much or too little delays scatter as intervals do. Nothing where fewer than half of the beats are within 50 ms of it.
 [[nodiscard]] std::optional<Seconds> usual_delay(const BeatTrain& reference, const BeatTrain& test);
 
-/// Takes off the delay (that of `options`; else the offset that aligns the two rates, or on one clock, and where rates do not align, the usual one) and compares intervals in the time
+/// Takes off the delay (that of `options`; else the offset that aligns the two rates, from what the clocks say on; or on one clock, and where rates do not align, the usual one) and compares intervals in the time
 /// that both cover. Poor
 /// data gives a record that is left out with a reason, not an error.
 [[nodiscard]] ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOptions& options = {});
@@ -77,7 +78,7 @@ struct IntervalStudy {
   Warnings warnings;
 };
 
-/// Puts records together. Several of one person (same code) give limits for repeated measures. Warnings: `one_person`, `few_people`, `not_at_rest`, `pulse_transit`, `repeated_content`, `unaligned_records`, `left_out`, and those of the inputs (`warnings_of_inputs`).
+/// Puts records together. Several of one person (same code) give limits for repeated measures. Warnings: `one_person`, `few_people`, `not_at_rest`, `pulse_transit`, `repeated_content`, `unaligned_records`, `by_clocks`, `clocks_contradicted`, `left_out`, and those of the inputs (`warnings_of_inputs`).
 [[nodiscard]] IntervalStudy interval_study(std::vector<ComparedIntervals> records,
                                            const IntervalStudyOptions& options = {});
 

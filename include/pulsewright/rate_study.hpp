@@ -33,7 +33,7 @@ enum class AlignmentSteps {
 
 struct AlignmentOptions {
   AlignmentSteps steps = AlignmentSteps::offset_and_drift;
-  Seconds farthest{30.0};  ///< offsets are looked for up to here, either way
+  Seconds farthest{30.0};  ///< offsets are looked for up to here, either way of none, or of what the clocks say
   /// The courses must correlate at least so well at the best offset. More is asked of short records: 4 standard errors of Fisher's z above nothing, one
   /// independent value every 5 s, because hundreds of offsets are tried (ours).
   double least_correlation = 0.5;
@@ -50,23 +50,32 @@ struct StretchOffset {
   Seconds offset;  ///< test's clock minus reference's
 };
 
+/// What became of the times of day at which both sides say they begin.
+enum class StatedClocks {
+  unstated,      ///< not both say one, or nothing was to be aligned
+  followed,      ///< they gave the offset to start from, or the only one
+  contradicted,  ///< the rates say otherwise, or they leave nothing in common
+};
+
 /// How the test's clock relates to the reference's: test time = reference time + offset + drift x reference time.
 ///
 /// The offset holds whatever delays the test: a pulse arrives 0.2 to 0.3 s after its R peak, and a device that averages shows a rate some seconds late.
 struct Alignment {
   AlignmentSteps applied = AlignmentSteps::none;
-  Seconds offset;                            ///< 0 when none was applied
-  double drift_ppm = 0;                      ///< positive: the test's clock runs fast; 0 when none was applied
-  std::optional<Seconds> found_offset;       ///< the best one at the middle of the record, applied or not
-  std::optional<double> found_drift_ppm;     ///< the best one, applied or not; nothing when none was looked for
-  std::optional<Seconds> offset_error;       ///< standard error of the offset found
-  std::optional<double> drift_error_ppm;     ///< standard error of the drift found
-  std::optional<double> gain_bpm;            ///< by how much it makes the mean absolute difference smaller
+  Seconds offset;                         ///< 0 when none was applied
+  double drift_ppm = 0;                   ///< positive: the test's clock runs fast; 0 when none was applied
+  std::optional<Seconds> found_offset;    ///< the best one at the middle of the record, applied or not
+  std::optional<double> found_drift_ppm;  ///< the best one, applied or not; nothing when none was looked for
+  std::optional<Seconds> offset_error;    ///< standard error of the offset found
+  std::optional<double> drift_error_ppm;  ///< standard error of the drift found
+  std::optional<double>
+      gain_bpm;  ///< by how much it makes the mean absolute difference smaller than none, or the clocks', does
   std::optional<double> gain_error_bpm;      ///< standard error of that
   std::optional<double> correlation;         ///< of the courses at the best offset
-  std::optional<double> correlation_before;  ///< at no offset
-  Seconds common;                            ///< time in which both courses are known, at no offset
-  std::string note;  ///< why it was refused, was not asked for or not demanded; empty when all that was asked was done
+  std::optional<double> correlation_before;  ///< at no offset, or at the clocks'
+  Seconds common;                            ///< time in which both courses are known there
+  std::string note;  ///< why it was refused, was not asked for or not demanded, and what the clocks say; else empty
+  StatedClocks clocks = StatedClocks::unstated;
   bool refused = false;
   std::vector<StretchOffset> stretches;
 
@@ -83,7 +92,12 @@ struct Alignment {
 /// not looked at.
 /// Refused, with the reason in `note`: too little in common; a course that does not vary; too weak a correlation; two offsets that do nearly as well; a best
 /// offset at the end of the range; none near it at which rates agree.
-[[nodiscard]] Alignment align(const RateSide& reference, const RateSide& test, const AlignmentOptions& options = {});
+///
+/// `by_clocks`: the offset by the times of day at which both sides say they begin. It is where the search starts, and what is applied where the rates demand nothing else, or tell nothing. Where nothing
+/// is found near it, it is looked for as if the clocks said nothing. Rates that say otherwise by more than 2 s and two standard errors, contradict them and are
+/// followed; clocks that leave nothing in common are contradicted too.
+[[nodiscard]] Alignment align(const RateSide& reference, const RateSide& test, const AlignmentOptions& options = {},
+                              std::optional<Seconds> by_clocks = std::nullopt);
 
 // ---------------------------------------------------------------------------------------------- one record
 
@@ -102,8 +116,9 @@ struct RecordFacts {
 struct StudyRecord {
   RecordFacts facts;
   RateSide reference, test;
-  bool one_clock = false;  ///< both sides come from one recording: nothing is aligned
-  std::string unreadable;  ///< why it could not be read; then the sides are empty
+  bool one_clock = false;                           ///< both sides come from one recording: nothing is aligned
+  std::optional<Seconds> by_clocks = std::nullopt;  ///< offset by the times of day at which both begin, as for `align`
+  std::string unreadable;                           ///< why it could not be read; then the sides are empty
 };
 
 struct StudyOptions {
@@ -204,7 +219,7 @@ struct RateStudy {
 };
 
 /// Puts records together. Records of one person (same code) count as one person. Warnings: `one_person`, `few_people` (below five), `overlapping_windows`, `duplicated_records` (the same person,
-/// condition and device twice), `repeated_content` (records listed as different ones hold the same), `unaligned_records`, `constant_series`, `left_out`, and those of the inputs (`warnings_of_inputs`). No records, or none analysed: everything absent.
+/// condition and device twice), `repeated_content` (records listed as different ones hold the same), `unaligned_records`, `by_clocks`, `clocks_contradicted`, `constant_series`, `left_out`, and those of the inputs (`warnings_of_inputs`). No records, or none analysed: everything absent.
 [[nodiscard]] RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& options = {});
 
 }  // namespace pulsewright

@@ -3,6 +3,7 @@ import csv
 import glob
 import math
 import os
+import random
 import struct
 import unittest
 import wave
@@ -44,6 +45,26 @@ class Agreement(DocumentCase):
         self.assertEqual((row["within_5_percent"], row["within_ec13_percent"]), ("100.00", "100.00"))
         for column, decimals in [("bias_bpm", 3), ("correlation", 4), ("missing_percent", 2)]:
             self.assert_decimals(row[column], decimals)
+
+    def test_tables_of_rates_with_times_of_a_clock_start_from_their_clocks(self):
+        chance = random.Random(1)
+        bpm = [90 + 20 * math.exp(-((k - 120) / 40) ** 2) + chance.gauss(0, 3) for k in range(240)]
+        def table(name, first, clock_s, unit="time"):
+            rows = "".join(f"{clock_s(2 * k)},{bpm[k]:.3f}\n" for k in range(first, 240))
+            return self.write(name, f"{unit},bpm\n" + rows)
+        def of_day(late):
+            return lambda s: f"10:{(s + late) // 60:02d}:{(s + late) % 60:02d}"
+        reference, test = table("clock_reference.csv", 0, of_day(0)), table("clock_test.csv", 50, of_day(0))
+        document = self.valid(self.document("compare", "rate", reference, test))
+        self.assertEqual(document["records"][0]["alignment"]["offset_s"], -100)
+        self.assertIn("by_clocks", [w["code"] for w in document["warnings"]])
+        self.assertEqual(document["overall"]["bias_bpm"]["value"], 0)
+        wrong = table("clock_wrong.csv", 50, of_day(20))
+        document = self.valid(self.document("compare", "rate", reference, wrong))
+        self.assertAlmostEqual(document["records"][0]["alignment"]["offset_s"], -100, delta=0.5)
+        self.assertIn("clocks_contradicted", [w["code"] for w in document["warnings"]])
+        document = self.valid(self.document("compare", "rate", reference, test, "--align", "none"))
+        self.assertEqual(document["records"][0]["alignment"]["offset_s"], 0)
 
     def test_document_with_every_part(self):
         document = self.valid(self.document("compare", "rate", self.reference, self.rates))

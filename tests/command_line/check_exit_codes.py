@@ -95,6 +95,7 @@ class ExitCodes(ProgramCase):
         for form in ["recording", "beats", "intervals"]:
             self.run_program("effort", rates, "--input", form, expect=3)
             self.assertIn("table of heart rates", self.talk)
+            self.assertIn("effort --input rates", self.talk)
 
     def test_without_a_time_column_one_error_says_all_that_helps(self):
         path = self.write("odd.csv", "when,clip\n" + "".join(f"{8 * i},{i % 7}\n" for i in range(500)))

@@ -27,6 +27,18 @@ class Streams(ProgramCase):
                 more = ["--code", b"wr\xffen"] if command[0] == "target" else []
                 self.run_program(*map(os.fsencode, command), *more, "--format", form, binary=True).decode("utf-8")
 
+    def test_no_name_of_a_file_or_column_moves_the_terminal_from_standard_error(self):
+        folder = self.path("controls")
+        os.makedirs(folder)
+        name = "a\x1b[31mb\u009b32m.csv"
+        with open(os.path.join(folder, name), "w", encoding="utf-8") as file:
+            file.write("time_s,co\u009b31m\n0.00,1\n0.01,x\u009b2\n0.02,1\n")
+        for arguments in (["batch", folder], ["beats", os.path.join(folder, name)], ["beats", folder + "/no\x1b[2Jne\x7f"]):
+            done = subprocess.run([PROGRAM, *arguments], capture_output=True)
+            talk = done.stderr.decode("utf-8")
+            self.assertTrue(talk)
+            self.assertFalse([c for c in talk if c != "\n" and (ord(c) < 0x20 or 0x7F <= ord(c) <= 0x9F)], talk)
+
     def test_a_closed_pipe_is_no_error(self):
         long = self.path("long.csv")
         recordings.write_session(long, duration_s=240)

@@ -68,6 +68,12 @@ class StagesAgreeWithTheProgram(unittest.TestCase):
         self.assertEqual(pw.variability(intervals).rmssd_ms, analysis.variability.rmssd_ms)
         self.assertEqual(pw.effort(rates, self.person).category_s, analysis.effort.category_s)
 
+    def test_beats_of_an_ecg_are_labelled_as_by_the_program_and_clean_follows_their_labels(self):
+        recording = pw.read_recording(REST)
+        analysis, beats = pw.analyze(recording), pw.find_beats(recording)
+        self.assertEqual(list(beats.to_pandas()["label"]), list(analysis.beats.to_pandas()["label"]))
+        self.assertEqual(pw.clean(beats).to_pandas().to_csv(), analysis.intervals.to_pandas().to_csv())
+
     def test_a_stream_gives_the_beats_of_the_causal_form_however_it_is_cut(self):
         channel = self.recording.channels[0]
         whole = pw.find_beats(self.recording, streaming=True).times
@@ -115,6 +121,50 @@ class ArraysGoInAndOut(unittest.TestCase):
         pw.Channel("pulse", [1, 2, 3], 50)
         with self.assertRaises(pw.UsageError):
             pw.Channel("pulse", np.zeros((2, 2)), 50)
+
+    def test_what_cannot_be_samples_is_refused_by_name(self):
+        for samples, said in [
+            (np.ones(100, dtype=complex), "complex"), (np.arange(100).astype("datetime64[s]"), "datetime64"),
+            (["a", "b"], "numbers"), ([object()] * 3, "numbers"), (None, "one dimension"), (3.0, "one dimension"),
+            (np.ones((50, 1)), "2"),
+        ]:
+            with self.assertRaisesRegex(pw.UsageError, "samples of channel 'finger'.*" + said):
+                pw.Channel("finger", samples, 100, kind="pulse")
+            for use in (lambda: pw.causal_filter(100, low_hz=1).process(samples), lambda: pw.resample(samples, 1, 2),
+                        lambda: pw.filter_zero_phase(samples, 100, low_hz=1), lambda: pw.BeatStream("ecg", 100).push(samples)):
+                with self.assertRaisesRegex(pw.UsageError, "samples"):
+                    use()
+
+    def test_masked_samples_and_none_were_not_recorded(self):
+        masked = np.ma.masked_array([1, 2, 3], mask=[False, True, False])
+        np.testing.assert_array_equal(pw.Channel("finger", masked, 100).samples, [1, np.nan, 3])
+        np.testing.assert_array_equal(pw.Channel("finger", [1, None, 3], 100).samples, [1, np.nan, 3])
+
+    def test_numbers_without_meaning_are_refused_with_their_rule(self):
+        beats = pw.BeatTrain(np.arange(400) * 0.8)
+        intervals = pw.clean(beats)
+        for use, said in [
+            (lambda: pw.Channel("finger", [1, 2], 1e12), "rate_hz"), (lambda: pw.BeatTrain([1, np.inf]), "within 60 days"),
+            (lambda: pw.BeatTrain([1, np.nan]), "finite"), (lambda: pw.BeatTrain([1, 1e12]), "within 60 days"),
+            (lambda: pw.BeatTrain([1, 2], duration_s=1.5), "duration_s"), (lambda: pw.BeatTrain([1], np.nan), "duration_s"),
+            (lambda: pw.RateSeries([60, np.inf]), "position 1"), (lambda: pw.RateSeries([60], start_s=np.nan), "start_s"),
+            (lambda: pw.rate(beats, intervals, least_confidence=2), "least_confidence"),
+            (lambda: pw.variability(intervals, breathing=-1), "breathing"), (lambda: pw.variability(intervals, breathing=[1]), "breathing"),
+            (lambda: pw.limits_of_agreement([1, np.nan, 2]), "finite"), (lambda: pw.rate_study([]).groups("shoe"), "shoe"),
+            (lambda: pw.compare_rates(beats, beats, bmi=-4), "bmi"), (lambda: pw.compare_rates(beats, beats, by_clocks_s=np.nan), "by_clocks_s"),
+            (lambda: pw.filter_zero_phase([1, np.nan, 2], 100, low_hz=1), "finite"), (lambda: pw.detection_trace(pw.read_recording(CLIMB), 20, 10), "ends after"),
+        ]:
+            with self.assertRaisesRegex(pw.UsageError, said):
+                use()
+        with self.assertRaisesRegex(pw.ContractError, "lowest terms"):
+            pw.resample(np.ones(1000), 10**9, 1)
+
+    def test_paths_are_taken_as_text_or_as_paths(self):
+        self.assertEqual(len(pw.read_recording(pathlib.Path(CLIMB)).channels), len(pw.read_recording(CLIMB).channels))
+        folder = pathlib.Path(REST).parent
+        pw.read_intervals(folder / "heron_rest_ecg_intervals.txt")
+        pw.read_beats(folder / "heron_rest_ecg_truth_beats.csv")
+        pw.read_rates(folder / "wren_stair_climb_truth_rate.csv")
 
     def test_absent_rates_are_nan_in_a_table_and_none_elsewhere(self):
         flat = pw.Recording([pw.Channel("pulse", np.zeros(3000), 50, kind="pulse")])

@@ -2,12 +2,16 @@
 #include "pulsewright/beats.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
+#include <string>
 
 #include "bindings.hpp"
+#include "pulsewright/beat_shapes.hpp"
 #include "pulsewright/rate_track.hpp"
 #include "pulsewright/read.hpp"
 #include "pulsewright/report.hpp"
+#include "samples.hpp"
 
 namespace pulsewright::python {
 namespace {
@@ -38,6 +42,9 @@ FindOptions find_options(const Recording& recording, const std::string& kind, co
 BeatTrain train_of(const std::vector<double>& times, std::optional<double> duration) {
   BeatTrain train;
   for (const double time : times) {
+    // As of a list in a file: what follows is worked out for all of its span.
+    if (!(std::abs(time) <= longest_list.value()))
+      throw Error(ErrorCode::usage, "times_s: " + std::to_string(time) + " s; times are finite, and within 60 days");
     if (!train.candidates.empty() && !(train.candidates.back().time < Seconds{time}))
       throw Error(ErrorCode::usage, "times must rise: " + format_number(time, 6) + " s follows " +
                                         format_number(train.candidates.back().time.value(), 6) + " s");
@@ -46,7 +53,11 @@ BeatTrain train_of(const std::vector<double>& times, std::optional<double> durat
     beat.confidence = 1.0;
     train.candidates.push_back(beat);
   }
-  train.duration = Seconds{duration.value_or(times.empty() ? 0.0 : times.back())};
+  const double last = times.empty() ? 0.0 : times.back();
+  if (duration && !(*duration >= last && *duration <= longest_list.value()))
+    throw Error(ErrorCode::usage, "duration_s: " + std::to_string(*duration) + " s; the beats end at " +
+                                      format_number(last, 6) + " s, and 60 days are the most");
+  train.duration = Seconds{duration.value_or(last)};
   train.provenance.input = "arrays";
   train.provenance.format = "arrays";
   train.provenance.version = version();
@@ -106,20 +117,24 @@ void bind_finding(py::module_& module) {
   module.def(
       "find_beats",
       [](const Recording& recording, const std::string& kind, const std::vector<std::string>& channels,
-         bool streaming) { return find_beats(recording, find_options(recording, kind, channels, streaming)); },
+         bool streaming) {
+        const FindOptions options = find_options(recording, kind, channels, streaming);
+        return find_and_label_beats(recording, choose_signals(recording, options), options);
+      },
       py::arg("recording"), py::kw_only(), py::arg("kind") = "auto", py::arg("channels") = std::vector<std::string>{},
       py::arg("streaming") = false, py::call_guard<py::gil_scoped_release>(),
-      "Finds the beats in the chosen channels, fused; in every channel of the kind when none is named.");
+      "Finds the beats in the chosen channels, fused, and labels those of an ECG; in every channel of the kind when "
+      "none is named.");
   module.def(
       "read_beats",
-      [](const std::string& path, std::optional<double> rate_hz) {
+      [](const std::filesystem::path& path, std::optional<double> rate_hz) {
         return read_beats(path, unit_of<Hertz>(rate_hz)).beats;
       },
       py::arg("path"), py::kw_only(), py::arg("rate_hz") = py::none(), py::call_guard<py::gil_scoped_release>(),
       "Reads beat times: an annotation file, a CSV with time_s, or sample numbers from 0 (rate_hz needed).");
   module.def(
       "read_flutter",
-      [](const std::string& path, std::optional<double> rate_hz) {
+      [](const std::filesystem::path& path, std::optional<double> rate_hz) {
         return pairs_of(read_beats(path, unit_of<Hertz>(rate_hz)).flutter);
       },
       py::arg("path"), py::kw_only(), py::arg("rate_hz") = py::none(),
@@ -146,6 +161,9 @@ void bind_finding(py::module_& module) {
       "detection_trace",
       [](const Recording& recording, double start_s, double end_s, const std::string& kind,
          const std::vector<std::string>& channels) {
+        if (!(start_s < end_s))
+          throw Error(ErrorCode::usage, "start_s and end_s: " + format_number(start_s, 3) + " and " +
+                                            format_number(end_s, 3) + " s; a stretch ends after it begins");
         const FindOptions options = find_options(recording, kind, channels, false);
         return detection_trace(choose_signals(recording, options), Span{Seconds{start_s}, Seconds{end_s}}, options);
       },
@@ -153,9 +171,6 @@ void bind_finding(py::module_& module) {
       py::arg("channels") = std::vector<std::string>{}, py::call_guard<py::gil_scoped_release>(),
       "The whole-file detector seen from inside, over a stretch of seconds.");
 }
-
-/// Chunks that already are float32 in one piece are read where they lie.
-using Chunk = py::array_t<float, py::array::c_style | py::array::forcecast>;
 
 void bind_stream(py::module_& module) {
   py::class_<BeatStream>(module, "BeatStream", "The causal detector: samples in, beats out, in chunks of any size.")
@@ -167,8 +182,8 @@ void bind_stream(py::module_& module) {
            py::arg("kind"), py::arg("rate_hz"))
       .def(
           "push",
-          [](BeatStream& stream, const Chunk& samples) {
-            if (samples.ndim() != 1) throw Error(ErrorCode::usage, "samples must have one dimension");
+          [](BeatStream& stream, const py::object& given) {
+            const Samples samples = samples_of(given, "samples");
             std::vector<Beat> beats;
             const std::span<const float> chunk(samples.data(), static_cast<std::size_t>(samples.size()));
             {

@@ -1,16 +1,17 @@
 /// Stage 2: filters and conditioned signals.
 #include "pulsewright/condition.hpp"
 
+#include <algorithm>
+#include <cmath>
+
 #include "bindings.hpp"
 #include "pulsewright/report.hpp"
+#include "samples.hpp"
 
 namespace pulsewright::python {
 namespace {
 
-using Samples = py::array_t<float, py::array::c_style | py::array::forcecast>;
-
 std::span<const float> span_of(const Samples& samples) {
-  if (samples.ndim() != 1) throw Error(ErrorCode::usage, "samples must have one dimension");
   return {samples.data(), static_cast<std::size_t>(samples.size())};
 }
 
@@ -80,7 +81,8 @@ void bind_condition(py::module_& module) {
   py::class_<CausalFilter>(module, "CausalFilter", "A Butterworth filter used causally, chunk by chunk.")
       .def(
           "process",
-          [](CausalFilter& filter, const Samples& samples) {
+          [](CausalFilter& filter, const py::object& given) {
+            const Samples samples = samples_of(given, "samples");
             const std::span<const float> in = span_of(samples);
             py::array_t<float> out(samples.size());
             filter.process(in, {out.mutable_data(), in.size()});
@@ -106,11 +108,14 @@ void bind_condition(py::module_& module) {
       "edges.");
   module.def(
       "filter_zero_phase",
-      [design](const Samples& samples, double rate, std::optional<double> low, std::optional<double> high, int order) {
+      [design](const py::object& given, double rate, std::optional<double> low, std::optional<double> high, int order) {
+        const Samples samples = samples_of(given, "samples");
         const Sections sections = design(low, high, rate, order);
         std::vector<float> filtered;
         {
           const std::span<const float> in = span_of(samples);
+          if (!std::all_of(in.begin(), in.end(), [](float value) { return std::isfinite(value); }))
+            throw Error(ErrorCode::usage, "samples: every one is finite; fill or cut out what is missing");
           const py::gil_scoped_release unlocked;
           filtered = filter_zero_phase(sections, in);
         }
@@ -121,7 +126,8 @@ void bind_condition(py::module_& module) {
       "The same filter forwards and backwards: no phase shift, the gain squared. Samples must be finite.");
   module.def(
       "resample",
-      [](const Samples& samples, int up, int down) {
+      [](const py::object& given, int up, int down) {
+        const Samples samples = samples_of(given, "samples");
         std::vector<float> resampled;
         {
           const std::span<const float> in = span_of(samples);
@@ -130,7 +136,8 @@ void bind_condition(py::module_& module) {
         }
         return array_of(resampled);
       },
-      py::arg("samples"), py::arg("up"), py::arg("down"), "Changes the sampling rate by up / down.");
+      py::arg("samples"), py::arg("up"), py::arg("down"),
+      "Changes the sampling rate by up / down, in lowest terms at most 100000 each.");
 }
 
 }  // namespace pulsewright::python

@@ -67,7 +67,7 @@ void bind_intervals(py::module_& module) {
       "Judges each interval between accepted beats; nothing is hidden: originals stay beside what replaces them.");
   module.def(
       "read_intervals",
-      [](const std::string& path, const std::string& unit) {
+      [](const std::filesystem::path& path, const std::string& unit) {
         if (unit != "ms" && unit != "s") throw Error(ErrorCode::usage, "unit: '" + unit + "' is neither ms nor s");
         return read_intervals(path, unit == "s" ? IntervalUnit::seconds : IntervalUnit::milliseconds);
       },

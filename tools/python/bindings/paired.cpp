@@ -1,6 +1,9 @@
 /// Stage 7: pairs of one quantity measured two ways -> how well the two agree.
 #include "pulsewright/paired_agreement.hpp"
 
+#include <algorithm>
+#include <cmath>
+
 #include "bindings.hpp"
 #include "pulsewright/error.hpp"
 
@@ -108,7 +111,12 @@ void bind_paired(py::module_& module) {
       "several pairs each; without them every pair is somebody else's. margin: of the equivalence test. seed, "
       "resamples: of the bootstrap over people, which needs at least five.");
   module.def(
-      "limits_of_agreement", [](const std::vector<double>& differences) { return limits_of_agreement(differences); },
+      "limits_of_agreement",
+      [](const std::vector<double>& differences) {
+        if (!std::all_of(differences.begin(), differences.end(), [](double d) { return std::isfinite(d); }))
+          throw Error(ErrorCode::usage, "differences: every one is finite; leave out what is missing");
+        return limits_of_agreement(differences);
+      },
       py::arg("differences"), "Limits of independent differences, with exact intervals; None for fewer than two.");
   module.def(
       "plan_limits",

@@ -1,6 +1,9 @@
 /// Stage 5a: heart rate over windows.
 #include "pulsewright/rate.hpp"
 
+#include <cmath>
+#include <string>
+
 #include "bindings.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/read.hpp"
@@ -12,6 +15,7 @@ namespace {
 /// Rates of any device: bpm[i] speaks of start_s + i step_s and window_s on; NaN where there is none.
 RateSeries rates_of(const std::vector<double>& bpm, double step_s, double window_s, double start_s) {
   if (!(step_s > 0) || !(window_s > 0)) throw Error(ErrorCode::usage, "step_s and window_s: more than 0");
+  if (!std::isfinite(start_s)) throw Error(ErrorCode::usage, "start_s: must be finite");
   RateSeries rates;
   rates.options.step = Seconds{step_s};
   rates.options.window = Seconds{window_s};
@@ -20,6 +24,7 @@ RateSeries rates_of(const std::vector<double>& bpm, double step_s, double window
     RateWindow window;
     window.window.start = Seconds{start_s + static_cast<double>(i) * step_s};
     window.window.end = window.window.start + Seconds{window_s};
+    if (std::isinf(bpm[i])) throw Error(ErrorCode::usage, "bpm: position " + std::to_string(i) + " is infinite");
     if (bpm[i] > 0) {
       window.rate = BeatsPerMinute{bpm[i]};
       window.method = RateMethod::device;
@@ -65,13 +70,16 @@ void bind_rate(py::module_& module) {
         return "<RateSeries of " + std::to_string(r.windows.size()) + " windows over " + format_clock(r.duration) + ">";
       });
   module.def(
-      "read_rates", [](const std::string& path, const std::string& column) { return read_rates(path, column); },
+      "read_rates",
+      [](const std::filesystem::path& path, const std::string& column) { return read_rates(path, column); },
       py::arg("path"), py::kw_only(), py::arg("column") = "", py::call_guard<py::gil_scoped_release>(),
       "A table of rates: start_s and end_s, or a time, and beats/min. column: which, when several could be it.");
   module.def(
       "rate",
       [](const BeatTrain& beats, const Intervals& intervals, const RateTrack* track, double window_s, double step_s,
          double least_confidence) {
+        if (!(least_confidence >= 0 && least_confidence <= 1))
+          throw Error(ErrorCode::usage, "least_confidence: from 0 to 1");
         RateOptions options;
         options.window = Seconds{window_s};
         options.step = Seconds{step_s};

@@ -7,6 +7,7 @@
 #include "bindings.hpp"
 #include "pulsewright/read.hpp"
 #include "pulsewright/report.hpp"
+#include "samples.hpp"
 
 namespace pulsewright::python {
 namespace {
@@ -19,15 +20,14 @@ ChannelKind kind_of(const std::string& word) {
               "kind: '" + word + "' is none of ecg, pulse, acceleration, gyro, respiration, marker, other");
 }
 
-using Samples = py::array_t<float, py::array::c_style | py::array::forcecast>;
+/// Rates beyond these are in another unit (ours; the upper one is that of files).
+constexpr double slowest_hz = 1e-3, fastest_hz = 1e7;
 
-Channel make_channel(const std::string& name, const Samples& samples, double rate_hz, const std::string& kind,
+Channel make_channel(const std::string& name, const py::object& given, double rate_hz, const std::string& kind,
                      const std::string& unit, double start_s) {
-  if (samples.ndim() != 1)
-    throw Error(ErrorCode::usage, "samples of channel '" + name + "' have " + std::to_string(samples.ndim()) +
-                                      " dimensions; one is needed");
-  if (!(rate_hz > 0) || !std::isfinite(rate_hz))
-    throw Error(ErrorCode::usage, "rate_hz of channel '" + name + "' must be above 0");
+  const Samples samples = samples_of(given, "samples of channel '" + name + "'");
+  if (!(rate_hz >= slowest_hz && rate_hz <= fastest_hz))
+    throw Error(ErrorCode::usage, "rate_hz of channel '" + name + "' must be above 0, and lie from 0.001 to 10000000");
   if (!std::isfinite(start_s)) throw Error(ErrorCode::usage, "start_s of channel '" + name + "' must be finite");
   Channel channel;
   channel.name = name;
@@ -57,7 +57,8 @@ void bind_channel(py::module_& module) {
                       "One channel of samples at a constant rate; NaN is a sample that was not recorded.")
       .def(py::init(&make_channel), py::arg("name"), py::arg("samples"), py::arg("rate_hz"), py::arg("kind") = "other",
            py::arg("unit") = "", py::arg("start_s") = 0.0,
-           "samples: one dimension, converted to float32. kind: ecg, pulse, acceleration, gyro, respiration, marker or "
+           "samples: numbers in one dimension, converted to float32; what is masked was not recorded. kind: ecg, "
+           "pulse, acceleration, gyro, respiration, marker or "
            "other.")
       .def_readonly("name", &Channel::name)
       .def_readonly("unit", &Channel::unit)
@@ -106,6 +107,8 @@ void bind_recording(py::module_& module) {
           },
           py::arg("selector"), "A channel by name, or by position from 1: '2', or '#2' where a name is a number.")
       .def_property_readonly("duration_s", [](const Recording& r) { return r.duration.value(); })
+      .def_readonly("clock_start", &Recording::clock_start,
+                    "When it began, ISO 8601, where the input says so; else None")
       .def_property_readonly("warnings", &warnings_of<Recording>, "(code, message) pairs")
       .def(
           "to_pandas",
@@ -127,7 +130,7 @@ void bind_recording(py::module_& module) {
       });
   module.def(
       "read_recording",
-      [](const std::string& path, std::optional<double> rate_hz, std::optional<double> start_s,
+      [](const std::filesystem::path& path, std::optional<double> rate_hz, std::optional<double> start_s,
          std::optional<double> end_s) {
         ReadOptions options;
         options.rate = unit_of<Hertz>(rate_hz);

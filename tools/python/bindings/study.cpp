@@ -1,4 +1,7 @@
 /// Stage 7: rates of a sensor against a reference, record by record and as a study.
+#include <algorithm>
+#include <cmath>
+
 #include "bindings.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
@@ -15,6 +18,9 @@ AlignmentSteps steps_of(const std::string& word) {
   throw Error(ErrorCode::usage, "align: '" + word + "' is none of none, offset, drift");
 }
 
+/// As the column of a study takes it, in kg/m2.
+constexpr double lowest_bmi = 5, highest_bmi = 300;
+
 /// What either side of a comparison may be: rates, or beats with the rates that they give.
 RateSide side_of(const py::object& given, const char* name) {
   if (py::isinstance<RateSeries>(given)) return {given.cast<RateSeries>(), std::nullopt};
@@ -26,12 +32,14 @@ RateSide side_of(const py::object& given, const char* name) {
 }
 
 ComparedRecord compare(const py::object& reference, const py::object& test, RecordFacts facts, const std::string& align,
-                       bool any_offset, bool one_clock) {
+                       bool any_offset, bool one_clock, std::optional<double> by_clocks_s) {
   StudyRecord record;
   record.facts = std::move(facts);
   record.reference = side_of(reference, "reference");
   record.test = side_of(test, "test");
   record.one_clock = one_clock;
+  if (by_clocks_s && !std::isfinite(*by_clocks_s)) throw Error(ErrorCode::usage, "by_clocks_s: must be finite");
+  if (by_clocks_s) record.by_clocks = Seconds{*by_clocks_s};
   StudyOptions options;
   options.alignment.steps = steps_of(align);
   options.alignment.only_where_demanded = !any_offset;
@@ -106,6 +114,9 @@ void bind_study(py::module_& module) {
       .def(
           "groups",
           [](const RateStudy& s, const std::string& column) {
+            if (std::none_of(s.breakdowns.begin(), s.breakdowns.end(),
+                             [&](const Breakdown& b) { return b.by == column; }))
+              throw Error(ErrorCode::usage, "by: '" + column + "' is none of condition, device, skin_tone, sex, bmi");
             py::dict groups;
             for (const GroupAgreement& group : s.groups_by(column)) groups[group.name.c_str()] = group.agreement;
             return groups;
@@ -128,7 +139,9 @@ void bind_study(py::module_& module) {
       "compare_rates",
       [](const py::object& reference, const py::object& test, std::string name, std::string person,
          std::string condition, std::string device, std::string skin_tone, std::string sex, std::optional<double> bmi,
-         const std::string& align, bool any_offset, bool one_clock) {
+         const std::string& align, bool any_offset, bool one_clock, std::optional<double> by_clocks_s) {
+        if (bmi && !(*bmi >= lowest_bmi && *bmi <= highest_bmi))
+          throw Error(ErrorCode::usage, "bmi: a body mass index in kg/m2, from 5 to 300");
         RecordFacts facts{std::move(name),
                           std::move(person),
                           std::move(condition),
@@ -137,16 +150,18 @@ void bind_study(py::module_& module) {
                           std::move(sex),
                           "",
                           bmi};
-        return compare(reference, test, std::move(facts), align, any_offset, one_clock);
+        return compare(reference, test, std::move(facts), align, any_offset, one_clock, by_clocks_s);
       },
       py::arg("reference"), py::arg("test"), py::kw_only(), py::arg("name") = "", py::arg("person") = "",
       py::arg("condition") = "", py::arg("device") = "", py::arg("skin_tone") = "", py::arg("sex") = "",
       py::arg("bmi") = py::none(), py::arg("align") = "drift", py::arg("any_offset") = false,
-      py::arg("one_clock") = false,
+      py::arg("one_clock") = false, py::arg("by_clocks_s") = py::none(),
       "A sensor's rates beside a reference's: either side a RateSeries or a BeatTrain. align: none, offset, or "
       "drift; what is found is applied where the data demand it, or always with any_offset. one_clock: both come from "
       "one "
-      "recording, and nothing is aligned.");
+      "recording, and nothing is aligned. by_clocks_s: when the reference began minus when the test began, by the "
+      "times "
+      "of day of both (clock_start); offsets are looked for from there.");
   module.def(
       "rate_study", [](std::vector<ComparedRecord> records) { return rate_study(std::move(records)); },
       py::arg("records"), py::call_guard<py::gil_scoped_release>(),

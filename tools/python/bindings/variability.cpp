@@ -21,10 +21,15 @@ VariabilityOptions options_of(const std::string& spectrum, const py::object& bre
   options.spectrum.principal = method_of(spectrum);
   if (!breathing.is_none()) {
     options.spectrum.high_band = HighBand::round_breathing;
-    if (!py::isinstance<py::str>(breathing)) {
-      options.spectrum.breathing = Hertz{breathing.cast<double>()};
-    } else if (breathing.cast<std::string>() != "auto") {
-      throw Error(ErrorCode::usage, "breathing: 'auto' or breaths per second");
+    constexpr const char* rule = "breathing: 'auto', or breaths per second, above 0.05 and up to 2";
+    if (py::isinstance<py::str>(breathing)) {
+      if (breathing.cast<std::string>() != "auto") throw Error(ErrorCode::usage, rule);
+    } else {
+      if (PyNumber_Check(breathing.ptr()) != 1 || py::isinstance<py::array>(breathing))
+        throw Error(ErrorCode::usage, rule);
+      const double hz = py::float_(breathing);
+      if (!(hz > 0.05 && hz <= 2)) throw Error(ErrorCode::usage, rule);
+      options.spectrum.breathing = Hertz{hz};
     }
   }
   options.spectrum.trend_lambda = trend_lambda;
@@ -100,6 +105,7 @@ void bind_variability(py::module_& module) {
          const py::object& breathing, std::optional<double> trend_lambda) {
         if (!(window_s > 0) || !(step_s > 0)) throw Error(ErrorCode::usage, "window_s and step_s: more than 0");
         const VariabilityOptions options = options_of(spectrum, breathing, trend_lambda);
+        const py::gil_scoped_release release;
         const auto windows = sliding_variability(intervals, {Seconds{window_s}, Seconds{step_s}}, options);
         std::vector<std::pair<std::pair<double, double>, Variability>> found;
         found.reserve(windows.size());
