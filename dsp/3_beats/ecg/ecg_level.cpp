@@ -3,7 +3,7 @@
 #include <cmath>
 #include <cstddef>
 
-#include "surroundings.hpp"
+#include "3_beats/surroundings.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {

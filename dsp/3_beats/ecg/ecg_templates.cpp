@@ -5,7 +5,7 @@
 #include <cmath>
 #include <cstddef>
 
-#include "lanes.hpp"
+#include "3_beats/lanes.hpp"
 #include "template_bank.hpp"
 
 namespace pulsewright::beats_stage {

@@ -5,7 +5,7 @@
 #include <cstddef>
 #include <limits>
 
-#include "window_medians.hpp"
+#include "3_beats/window_medians.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {

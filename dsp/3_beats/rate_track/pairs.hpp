@@ -4,7 +4,7 @@
 #include <array>
 #include <cstddef>
 
-#include "lanes.hpp"
+#include "3_beats/lanes.hpp"
 #include "rate_grid.hpp"
 
 namespace pulsewright::beats_stage {

@@ -7,7 +7,7 @@
 #include <span>
 #include <vector>
 
-#include "lanes.hpp"
+#include "3_beats/lanes.hpp"
 
 namespace pulsewright::beats_stage {
 

@@ -5,7 +5,7 @@
 #include <cstddef>
 #include <cstring>
 
-#include "lanes.hpp"
+#include "3_beats/lanes.hpp"
 #include "template_bank.hpp"
 
 namespace pulsewright::beats_stage {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "fiducial.hpp"
+#include "3_beats/fiducial.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {

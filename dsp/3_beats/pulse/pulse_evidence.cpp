@@ -2,7 +2,7 @@
 #include "pulse_judge.hpp"
 #include "pulse_wave.hpp"
 #include "pulsewright/beats.hpp"
-#include "unreadable.hpp"
+#include "3_beats/unreadable.hpp"
 
 namespace pulsewright {
 

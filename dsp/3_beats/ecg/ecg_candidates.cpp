@@ -5,9 +5,9 @@
 #include <cmath>
 #include <span>
 
-#include "beat_path.hpp"
-#include "surroundings.hpp"
-#include "window_medians.hpp"
+#include "3_beats/beat_path.hpp"
+#include "3_beats/surroundings.hpp"
+#include "3_beats/window_medians.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {

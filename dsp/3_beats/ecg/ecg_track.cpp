@@ -7,8 +7,8 @@
 #include <tuple>
 #include <utility>
 
-#include "lanes.hpp"
-#include "next_missing.hpp"
+#include "3_beats/lanes.hpp"
+#include "3_beats/next_missing.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {

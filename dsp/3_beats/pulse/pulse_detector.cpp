@@ -2,12 +2,12 @@
 #include <cmath>
 #include <memory>
 
-#include "causal_detector.hpp"
+#include "3_beats/causal_detector.hpp"
 #include "pulse_confidence.hpp"
 #include "pulse_judge.hpp"
 #include "pulse_peak.hpp"
 #include "pulse_wave.hpp"
-#include "unreadable.hpp"
+#include "3_beats/unreadable.hpp"
 #include "upstroke_foot.hpp"
 
 namespace pulsewright::beats_stage {

@@ -6,7 +6,7 @@
 #include <limits>
 #include <span>
 
-#include "sorted_columns.hpp"
+#include "3_beats/sorted_columns.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {

@@ -5,7 +5,7 @@
 #include <optional>
 #include <vector>
 
-#include "beat_path.hpp"
+#include "3_beats/beat_path.hpp"
 #include "ecg_candidates.hpp"
 #include "ecg_decided.hpp"
 #include "ecg_track.hpp"

@@ -2,7 +2,7 @@
 #include "ecg_score.hpp"
 #include "ecg_track.hpp"
 #include "pulsewright/beats.hpp"
-#include "unreadable.hpp"
+#include "3_beats/unreadable.hpp"
 
 namespace pulsewright {
 

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "beat_path.hpp"
-#include "doubtful_stretches.hpp"
+#include "3_beats/beat_path.hpp"
+#include "3_beats/doubtful_stretches.hpp"
 #include "pulse_likeness.hpp"
-#include "surroundings.hpp"
+#include "3_beats/surroundings.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {

@@ -1,13 +1,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "doubtful_stretches.hpp"
+#include "3_beats/doubtful_stretches.hpp"
 #include "pulse_confidence.hpp"
 #include "pulse_judge.hpp"
 #include "pulse_peak.hpp"
 #include "pulse_wave.hpp"
 #include "pulsewright/beats.hpp"
-#include "unreadable.hpp"
+#include "3_beats/unreadable.hpp"
 #include "upstroke_foot.hpp"
 
 namespace pulsewright {

@@ -6,7 +6,7 @@
 #include <iterator>
 #include <span>
 
-#include "beat_path.hpp"
+#include "3_beats/beat_path.hpp"
 #include "ecg_shapes.hpp"
 #include "pulsewright/median.hpp"
 

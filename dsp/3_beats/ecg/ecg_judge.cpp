@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "beat_path.hpp"
-#include "doubtful_stretches.hpp"
+#include "3_beats/beat_path.hpp"
+#include "3_beats/doubtful_stretches.hpp"
 #include "ecg_looks.hpp"
 #include "ecg_together.hpp"
 

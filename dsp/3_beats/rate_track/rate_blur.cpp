@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <array>
 
-#include "lanes.hpp"
+#include "3_beats/lanes.hpp"
 #include "rate_grid.hpp"
 
 namespace pulsewright::beats_stage {

@@ -2,12 +2,12 @@
 #include <cmath>
 #include <memory>
 
-#include "causal_detector.hpp"
+#include "3_beats/causal_detector.hpp"
 #include "ecg_confidence.hpp"
 #include "ecg_judge.hpp"
 #include "ecg_track.hpp"
-#include "fiducial.hpp"
-#include "unreadable.hpp"
+#include "3_beats/fiducial.hpp"
+#include "3_beats/unreadable.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {

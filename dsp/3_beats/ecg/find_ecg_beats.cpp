@@ -4,13 +4,13 @@
 #include <optional>
 
 #include "complex_size.hpp"
-#include "doubtful_stretches.hpp"
+#include "3_beats/doubtful_stretches.hpp"
 #include "ecg_confidence.hpp"
 #include "ecg_judge.hpp"
 #include "ecg_track.hpp"
-#include "fiducial.hpp"
+#include "3_beats/fiducial.hpp"
 #include "pulsewright/beats.hpp"
-#include "unreadable.hpp"
+#include "3_beats/unreadable.hpp"
 
 namespace pulsewright {
 
