@@ -3,11 +3,11 @@
 #include <memory>
 
 #include "3_beats/causal_detector.hpp"
+#include "3_beats/fiducial.hpp"
+#include "3_beats/unreadable.hpp"
 #include "ecg_confidence.hpp"
 #include "ecg_judge.hpp"
 #include "ecg_track.hpp"
-#include "3_beats/fiducial.hpp"
-#include "3_beats/unreadable.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {

@@ -1,8 +1,8 @@
+#include "3_beats/unreadable.hpp"
 #include "ecg_judge.hpp"
 #include "ecg_score.hpp"
 #include "ecg_track.hpp"
 #include "pulsewright/beats.hpp"
-#include "3_beats/unreadable.hpp"
 
 namespace pulsewright {
 

@@ -3,14 +3,14 @@
 #include <limits>
 #include <optional>
 
-#include "complex_size.hpp"
 #include "3_beats/doubtful_stretches.hpp"
+#include "3_beats/fiducial.hpp"
+#include "3_beats/unreadable.hpp"
+#include "complex_size.hpp"
 #include "ecg_confidence.hpp"
 #include "ecg_judge.hpp"
 #include "ecg_track.hpp"
-#include "3_beats/fiducial.hpp"
 #include "pulsewright/beats.hpp"
-#include "3_beats/unreadable.hpp"
 
 namespace pulsewright {
 

@@ -2,12 +2,12 @@
 #include <cmath>
 
 #include "3_beats/doubtful_stretches.hpp"
+#include "3_beats/unreadable.hpp"
 #include "pulse_confidence.hpp"
 #include "pulse_judge.hpp"
 #include "pulse_peak.hpp"
 #include "pulse_wave.hpp"
 #include "pulsewright/beats.hpp"
-#include "3_beats/unreadable.hpp"
 #include "upstroke_foot.hpp"
 
 namespace pulsewright {

@@ -3,11 +3,11 @@
 #include <memory>
 
 #include "3_beats/causal_detector.hpp"
+#include "3_beats/unreadable.hpp"
 #include "pulse_confidence.hpp"
 #include "pulse_judge.hpp"
 #include "pulse_peak.hpp"
 #include "pulse_wave.hpp"
-#include "3_beats/unreadable.hpp"
 #include "upstroke_foot.hpp"
 
 namespace pulsewright::beats_stage {

@@ -1,8 +1,8 @@
+#include "3_beats/unreadable.hpp"
 #include "pulse_confidence.hpp"
 #include "pulse_judge.hpp"
 #include "pulse_wave.hpp"
 #include "pulsewright/beats.hpp"
-#include "3_beats/unreadable.hpp"
 
 namespace pulsewright {
 

@@ -5,8 +5,8 @@
 
 #include "3_beats/beat_path.hpp"
 #include "3_beats/doubtful_stretches.hpp"
-#include "pulse_likeness.hpp"
 #include "3_beats/surroundings.hpp"
+#include "pulse_likeness.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
