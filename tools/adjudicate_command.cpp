@@ -4,9 +4,9 @@
 #include <nlohmann/json.hpp>
 
 #include "commands.hpp"
-#include "help_ending.hpp"
-#include "input_options.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/input_options.hpp"
+#include "options/output_options.hpp"
 #include "pulsewright/beat_edits.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/read.hpp"

@@ -7,19 +7,19 @@
 #include <optional>
 #include <thread>
 
-#include "batch_database.hpp"
-#include "batch_journal.hpp"
+#include "batch/batch_database.hpp"
+#include "batch/batch_journal.hpp"
+#include "batch/worker_pool.hpp"
 #include "commands.hpp"
-#include "help_ending.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/output_options.hpp"
+#include "options/report_options.hpp"
+#include "options/value_checks.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/report.hpp"
-#include "record_list.hpp"
-#include "report_options.hpp"
+#include "records/record_list.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
-#include "value_checks.hpp"
-#include "worker_pool.hpp"
 
 namespace pulsewright::program {
 namespace {

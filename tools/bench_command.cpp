@@ -3,16 +3,16 @@
 #include <filesystem>
 #include <memory>
 
-#include "bench_returns.hpp"
 #include "commands.hpp"
-#include "help_ending.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/output_options.hpp"
+#include "options/value_checks.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
-#include "sheet_file.hpp"
+#include "records/sheet_file.hpp"
+#include "records/wav_file.hpp"
 #include "standard_streams.hpp"
-#include "value_checks.hpp"
-#include "wav_file.hpp"
+#include "study/bench_returns.hpp"
 
 namespace pulsewright::program {
 namespace {

@@ -5,17 +5,17 @@
 
 #include "class_members.hpp"
 #include "commands.hpp"
-#include "help_ending.hpp"
-#include "input_options.hpp"
-#include "log_options.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/input_options.hpp"
+#include "options/log_options.hpp"
+#include "options/output_options.hpp"
+#include "options/report_options.hpp"
+#include "options/value_checks.hpp"
 #include "pulsewright/course_line.hpp"
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/erase_code.hpp"
 #include "pulsewright/error.hpp"
-#include "report_options.hpp"
 #include "standard_streams.hpp"
-#include "value_checks.hpp"
 
 namespace pulsewright::program {
 namespace {

@@ -4,9 +4,9 @@
 #include <map>
 #include <utility>
 
-#include "beat_list.hpp"
 #include "pulsewright/error.hpp"
-#include "session_rates.hpp"
+#include "records/beat_list.hpp"
+#include "records/session_rates.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {

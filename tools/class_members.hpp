@@ -3,8 +3,8 @@
 
 #include <vector>
 
+#include "options/session_options.hpp"
 #include "pulsewright/class_session.hpp"
-#include "session_options.hpp"
 #include "stage_results.hpp"
 
 namespace pulsewright::program {

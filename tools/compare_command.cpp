@@ -2,19 +2,19 @@
 #include <filesystem>
 #include <memory>
 
-#include "beat_list.hpp"
 #include "commands.hpp"
-#include "compare_folders.hpp"
 #include "compare_subcommands.hpp"
-#include "help_ending.hpp"
-#include "input_options.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/input_options.hpp"
+#include "options/output_options.hpp"
+#include "options/value_checks.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/report.hpp"
+#include "records/beat_list.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
-#include "study_pairs.hpp"
-#include "value_checks.hpp"
+#include "study/compare_folders.hpp"
+#include "study/study_pairs.hpp"
 
 namespace pulsewright::program {
 namespace {

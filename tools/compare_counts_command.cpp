@@ -4,14 +4,14 @@
 #include <map>
 #include <memory>
 
-#include "beat_list.hpp"
 #include "compare_subcommands.hpp"
-#include "help_ending.hpp"
-#include "input_options.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/input_options.hpp"
+#include "options/output_options.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
-#include "sheet_file.hpp"
+#include "records/beat_list.hpp"
+#include "records/sheet_file.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {

@@ -2,17 +2,17 @@
 #include <filesystem>
 #include <memory>
 
-#include "beat_list.hpp"
 #include "compare_subcommands.hpp"
-#include "help_ending.hpp"
-#include "input_options.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/input_options.hpp"
+#include "options/output_options.hpp"
+#include "options/value_checks.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/stated_clocks.hpp"
+#include "records/beat_list.hpp"
 #include "standard_streams.hpp"
-#include "study_pairs.hpp"
-#include "value_checks.hpp"
+#include "study/study_pairs.hpp"
 
 namespace pulsewright::program {
 namespace {

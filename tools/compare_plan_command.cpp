@@ -2,10 +2,10 @@
 #include <memory>
 
 #include "compare_subcommands.hpp"
-#include "help_ending.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/output_options.hpp"
+#include "options/value_checks.hpp"
 #include "pulsewright/agreement_report.hpp"
-#include "value_checks.hpp"
 
 namespace pulsewright::program {
 namespace {

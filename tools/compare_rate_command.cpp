@@ -2,17 +2,17 @@
 #include <filesystem>
 #include <memory>
 
-#include "compare_rates.hpp"
 #include "compare_subcommands.hpp"
-#include "help_ending.hpp"
-#include "input_options.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/input_options.hpp"
+#include "options/output_options.hpp"
+#include "options/report_options.hpp"
+#include "options/value_checks.hpp"
+#include "options/window_options.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
-#include "report_options.hpp"
 #include "standard_streams.hpp"
-#include "value_checks.hpp"
-#include "window_options.hpp"
+#include "study/compare_rates.hpp"
 
 namespace pulsewright::program {
 namespace {

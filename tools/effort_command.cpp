@@ -2,17 +2,17 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "help_ending.hpp"
-#include "input_options.hpp"
-#include "log_options.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/input_options.hpp"
+#include "options/log_options.hpp"
+#include "options/output_options.hpp"
+#include "options/session_options.hpp"
+#include "options/value_checks.hpp"
 #include "pulsewright/course_line.hpp"
 #include "pulsewright/effort_report.hpp"
-#include "session_options.hpp"
-#include "session_rates.hpp"
+#include "records/session_rates.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
-#include "value_checks.hpp"
 
 namespace pulsewright::program {
 namespace {

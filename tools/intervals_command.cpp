@@ -1,11 +1,11 @@
 /// `intervals`: the time between beats, judged and corrected.
 #include <memory>
 
-#include "clean_options.hpp"
 #include "commands.hpp"
-#include "help_ending.hpp"
-#include "input_options.hpp"
-#include "output_options.hpp"
+#include "options/clean_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/input_options.hpp"
+#include "options/output_options.hpp"
 #include "pulsewright/report.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"

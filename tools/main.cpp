@@ -3,12 +3,12 @@
 #include <exception>
 
 #include "commands.hpp"
-#include "help_ending.hpp"
+#include "options/help_ending.hpp"
+#include "options/usage_message.hpp"
+#include "options/value_checks.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/recording.hpp"
 #include "standard_streams.hpp"
-#include "usage_message.hpp"
-#include "value_checks.hpp"
 
 namespace pulsewright::program {
 namespace {

@@ -3,9 +3,9 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "help_ending.hpp"
-#include "input_options.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/input_options.hpp"
+#include "options/output_options.hpp"
 #include "pulsewright/course_line.hpp"
 #include "pulsewright/report.hpp"
 #include "stage_results.hpp"

@@ -6,12 +6,12 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "help_ending.hpp"
-#include "output_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/output_options.hpp"
+#include "options/value_checks.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/report.hpp"
 #include "standard_streams.hpp"
-#include "value_checks.hpp"
 
 namespace pulsewright::program {
 namespace {

@@ -3,7 +3,7 @@
 #include <thread>
 #include <utility>
 
-#include "input_options.hpp"
+#include "options/input_options.hpp"
 #include "pulsewright/beat_shapes.hpp"
 
 namespace pulsewright::program {

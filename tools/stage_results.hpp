@@ -4,10 +4,10 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
-#include "input_options.hpp"
-#include "person_options.hpp"
+#include "options/input_options.hpp"
+#include "options/person_options.hpp"
+#include "options/window_options.hpp"
 #include "pulsewright/pipeline.hpp"
-#include "window_options.hpp"
 
 namespace pulsewright::program {
 

@@ -3,14 +3,14 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "help_ending.hpp"
-#include "input_options.hpp"
-#include "output_options.hpp"
-#include "person_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/input_options.hpp"
+#include "options/output_options.hpp"
+#include "options/person_options.hpp"
+#include "options/value_checks.hpp"
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/error.hpp"
 #include "standard_streams.hpp"
-#include "value_checks.hpp"
 
 namespace pulsewright::program {
 namespace {

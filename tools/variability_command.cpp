@@ -2,15 +2,15 @@
 #include <algorithm>
 #include <memory>
 
-#include "clean_options.hpp"
 #include "commands.hpp"
-#include "help_ending.hpp"
-#include "input_options.hpp"
-#include "output_options.hpp"
+#include "options/clean_options.hpp"
+#include "options/help_ending.hpp"
+#include "options/input_options.hpp"
+#include "options/output_options.hpp"
+#include "options/variability_options.hpp"
 #include "pulsewright/report.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
-#include "variability_options.hpp"
 
 namespace pulsewright::program {
 namespace {

@@ -1,10 +1,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "ecg_judge.hpp"
-#include "ecg_track.hpp"
-#include "pulse_judge.hpp"
-#include "pulse_wave.hpp"
+#include "3_beats/ecg/ecg_judge.hpp"
+#include "3_beats/ecg/ecg_track.hpp"
+#include "3_beats/pulse/pulse_judge.hpp"
+#include "3_beats/pulse/pulse_wave.hpp"
 #include "pulsewright/beats.hpp"
 #include "unreadable.hpp"
 

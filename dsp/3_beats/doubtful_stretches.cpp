@@ -6,7 +6,7 @@
 #include <cstddef>
 #include <utility>
 
-#include "pulse_confidence.hpp"
+#include "3_beats/pulse/pulse_confidence.hpp"
 #include "unreadable.hpp"
 
 namespace pulsewright::beats_stage {

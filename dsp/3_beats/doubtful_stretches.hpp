@@ -3,8 +3,8 @@
 
 #include <vector>
 
-#include "ecg_candidates.hpp"
-#include "pulse_candidates.hpp"
+#include "3_beats/ecg/ecg_candidates.hpp"
+#include "3_beats/pulse/pulse_candidates.hpp"
 #include "pulsewright/beats.hpp"
 
 namespace pulsewright::beats_stage {

@@ -1,10 +1,10 @@
 #include <algorithm>
 
-#include "csv_table.hpp"
-#include "figure.hpp"
-#include "page_frame.hpp"
-#include "range_rows.hpp"
-#include "sortable_table.hpp"
+#include "8_report/figure/figure.hpp"
+#include "8_report/figure/range_rows.hpp"
+#include "8_report/page/page_frame.hpp"
+#include "8_report/page/sortable_table.hpp"
+#include "8_report/text/csv_table.hpp"
 
 namespace pulsewright {
 namespace {

@@ -7,7 +7,7 @@
     python3 tests/accuracy/fit_ecg_score.py together.csv together
 
 Columns: record (and the noise added to it), time_s, is_beat, accepted, features... The regressions are ridge-penalised maximum likelihood by
-Newton's method. Prints the weight arrays of dsp/3_beats/ecg_score.cpp, or with `together` that of dsp/3_beats/ecg_fuse.cpp.
+Newton's method. Prints the weight arrays of dsp/3_beats/ecg/ecg_score.cpp, or with `together` that of dsp/3_beats/ecg/ecg_fuse.cpp.
 """
 import sys
 

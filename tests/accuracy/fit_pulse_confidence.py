@@ -4,7 +4,7 @@
 usage: pulsewright_pulse_feature_dump DATA > features.csv; fit_pulse_confidence.py features.csv
 
 Two logistic curves, for candidates that the best path chose and for the others. Every set of recordings counts alike.
-Put the printed lines into dsp/3_beats/pulse_confidence.cpp."""
+Put the printed lines into dsp/3_beats/pulse/pulse_confidence.cpp."""
 import sys
 
 import numpy

@@ -6,7 +6,7 @@ usage: pulsewright_rate_dump DATA > windows.csv; fit_rate_certainty.py windows.c
 One logistic curve for each form (whole or causal, with or without motion channels): the probability that a window's rate lies within 5 beats/min of
 the reference, from the log-odds of the agreement and the log of the concentration. Every set of recordings counts alike. Noise is always wrong. The scale of the double
 exponential is that of the errors within 5 beats/min, widened until the interval covers 95.5 % of all windows with a heart in them.
-Put the printed lines into dsp/3_beats/rate_certainty.cpp."""
+Put the printed lines into dsp/3_beats/rate_track/rate_certainty.cpp."""
 import sys
 
 import numpy
