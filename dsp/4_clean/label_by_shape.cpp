@@ -24,6 +24,7 @@ constexpr double like_usual = 0.90;
 struct Timing {
   double share = 1.0;    ///< its interval over the median of those around it
   double scatter = 1.0;  ///< median distance of those from their median, as a share of it
+  double drop = 1.0;     ///< its interval over the one before
 };
 
 std::vector<Timing> timings(const std::vector<Beat*>& beats) {
@@ -39,6 +40,7 @@ std::vector<Timing> timings(const std::vector<Beat*>& beats) {
     if (around.empty()) continue;
     const double usual = upper_median(std::span(around));
     result[i].share = intervals[here] / usual;
+    if (here > 0) result[i].drop = intervals[here] / intervals[here - 1];
     for (double& v : around) v = std::abs(v - usual) / usual;
     result[i].scatter = upper_median(std::span(around));
   }
@@ -94,7 +96,7 @@ BeatTrain label_by_shape(BeatTrain train, std::span<const Signal> signals, const
     const std::size_t g = *shapes.group[i];
     const bool is_early = timing[i].share < options.early;
     if (usual[g]) {
-      const bool told = is_early && timing[i].scatter < options.regular;
+      const bool told = is_early && timing[i].scatter < options.regular && timing[i].drop < options.sudden;
       beats[i]->label = told ? BeatLabel::supraventricular : BeatLabel::normal;
       continue;
     }

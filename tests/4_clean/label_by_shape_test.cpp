@@ -61,6 +61,17 @@ TEST(LabelByShape, AnEarlyWideBeatIsVentricularAndAnEarlyNarrowOneSupraventricul
   }
 }
 
+TEST(LabelByShape, ABreathThatShortensIntervalsStepByStepMakesNoBeatEarly) {
+  const std::vector<double> breath{1.0, 1.0, 1.01, 0.99, 1.0, 0.98, 0.93, 0.88, 0.835, 0.89, 0.95, 1.0};
+  std::vector<double> times{1.0};
+  for (std::size_t i = 0; i < 60; ++i) times.push_back(times.back() + breath[i % breath.size()]);
+  for (const Scene s = scene(times, {}); const Beat& beat : label_by_shape(s.beats, {&s.signal, 1}).candidates)
+    EXPECT_EQ(beat.label, BeatLabel::normal) << beat.time.value();
+  times[28] -= 0.22;
+  const Scene s = scene(times, {});
+  EXPECT_EQ(label_by_shape(s.beats, {&s.signal, 1}).candidates[28].label, BeatLabel::supraventricular);
+}
+
 TEST(LabelByShape, AWideShapeThatIsTheRuleIsUsual) {
   std::vector<std::size_t> all;
   for (std::size_t i = 0; i < 60; ++i) all.push_back(i);
