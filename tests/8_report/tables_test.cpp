@@ -88,6 +88,18 @@ TEST(RecordingCsv, QuotesNamesThatHoldSeparatorsOrQuotes) {
             "1,\"clip, \"\"left\"\"\",other,,250.000000,0.000000,2,0,-2.000000,1.500000\n");
 }
 
+// What spreadsheets take for a formula: common practice.
+TEST(RecordingCsv, LetsNoNameBeAFormulaOfASpreadsheet) {
+  Recording recording;
+  for (const char* name : {"=1+2", "+cmd", "@sum", "-2+3", "-", "wren-2", "\tpulse"}) {
+    recording.channels.emplace_back();
+    recording.channels.back().name = name;
+  }
+  const std::string csv = recording_csv(recording);
+  for (const char* cell : {",'=1+2,", ",'+cmd,", ",'@sum,", ",'-2+3,", ",-,", ",wren-2,"})
+    EXPECT_NE(csv.find(cell), std::string::npos) << cell << " in\n" << csv;
+}
+
 TEST(EffortCsv, PrintsTimesThatSumToTheDurationDigitForDigit) {
   Effort effort;
   effort.duration_us = 61'000'001;

@@ -33,7 +33,9 @@ std::string valid_text(std::string_view text, Controls kept) {
   for (std::size_t i = 0; i < text.size();) {
     const std::size_t length = sequence_length(text, i);
     const auto byte = static_cast<unsigned char>(text[i]);
-    const bool obeyed = (byte < 0x20 && text[i] != '\n') || byte == 0x7F;
+    // U+0080 to U+009F are two bytes in UTF-8.
+    const bool above_ascii = length == 2 && byte == 0xC2 && static_cast<unsigned char>(text[i + 1]) < 0xA0;
+    const bool obeyed = (byte < 0x20 && text[i] != '\n') || byte == 0x7F || above_ascii;
     if (length == 0 || (obeyed && kept == Controls::line_ends))
       valid += replacement_character;
     else
