@@ -40,6 +40,8 @@ void add_beats(Program& program) {
   add_edit_option(*command, flags->input);
   command->add_flag("--all", flags->listing.rejected, "Rejected candidates too, with a column that says why");
   command->add_flag("--feet", flags->listing.feet, "Of a pulse: where the upstroke begins, in a column of its own");
+  command->add_flag("--labels", flags->listing.labels,
+                    "Of an ECG: what kind of beat each is, in a column that --input beats reads back");
   add_output_options(*command, flags->output, "csv");
   end_help(*command, "pulsewright beats datasets/simulated/wren_stair_climb.csv --kind pulse");
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });

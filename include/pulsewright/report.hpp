@@ -73,6 +73,7 @@ struct BeatComparisonTable {
 struct BeatListing {
   bool rejected = false;  ///< rejected candidates too, with their verdicts
   bool feet = false;      ///< where the upstroke of each pulse begins
+  bool labels = false;    ///< what kind of beat each is; of JSON always
 };
 
 /// CSV of each stage; columns as in tools/CONTRACT.md.

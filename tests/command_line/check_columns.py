@@ -48,6 +48,15 @@ class Columns(ProgramCase):
         self.assertGreater(rises[0], 0.0)
         self.assertLess(rises[-1], 0.46)
 
+    def test_labels_of_listed_beats_are_read_back(self):
+        rows = self.rows("beats", self.session, "--kind", "ecg", "--labels")
+        self.check(rows, {"time_s": 6, "sample": 0, "confidence": 3, "label": ""})
+        self.assertEqual({row["label"] for row in rows}, {"normal"})
+        rows[20]["label"] = "ventricular"
+        listed = self.write("labelled.csv", "time_s,label\n" + "".join(f"{row['time_s']},{row['label']}\n" for row in rows))
+        again = self.rows("beats", listed, "--input", "beats", "--labels")
+        self.assertEqual([row["label"] for row in again], [row["label"] for row in rows])
+
     def test_all_adds_rejected_candidates_and_their_verdicts(self):
         accepted = self.rows("beats", self.session, "--kind", "pulse")
         rows = self.rows("beats", self.session, "--kind", "pulse", "--all")

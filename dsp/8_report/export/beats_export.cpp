@@ -42,12 +42,14 @@ std::string beats_csv(const BeatTrain& beats, const BeatListing& listing, const 
   CsvTable table({}, style);
   table.text("time_s").text("sample").text("confidence");
   if (listing.feet) table.text("foot_s");
+  if (listing.labels) table.text("label");
   if (listing.rejected) table.text("verdict");
   table.end_row();
   for (const Beat& beat : beats.candidates) {
     if (!is_listed(beat, listing)) continue;
     table.number(beat.time.value(), 6).count(beat.sample.value()).number(beat.confidence, 3);
     if (listing.feet) table.number(foot_s(beat), 6);
+    if (listing.labels) table.text(to_string(beat.label));
     if (listing.rejected) table.text(to_string(beat.verdict));
     table.end_row();
   }
