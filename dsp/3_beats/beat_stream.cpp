@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <string>
 
 #include "causal_detector.hpp"
 #include "missing_runs.hpp"
@@ -15,6 +16,12 @@ struct BeatStream::State {
   MissingRuns missing;
   std::vector<std::vector<float>> conditioned;  // one piece of a chunk
   std::size_t in_block = 0;
+  bool finished = false;
+
+  void refuse_after_end(const char* call) const {
+    if (finished)
+      throw Error{ErrorCode::contract, std::string{call} + " after the end: a new recording needs a new BeatStream"};
+  }
 };
 
 BeatStream::BeatStream(ChannelKind kind, Hertz rate, std::size_t channels, const FindOptions& options) {
@@ -27,7 +34,7 @@ BeatStream::BeatStream(ChannelKind kind, Hertz rate, std::size_t channels, const
       State{std::vector<StreamingConditioner>(channels, StreamingConditioner{kind, rate, options.condition}),
             kind == ChannelKind::ecg ? make_ecg_detector(rate, channels, options.ecg)
                                      : make_pulse_detector(rate, channels, options.pulse),
-            MissingRuns{rate, channels}, std::vector<std::vector<float>>(channels), 0});
+            MissingRuns{rate, channels}, std::vector<std::vector<float>>(channels), 0, false});
 }
 
 BeatStream::~BeatStream() = default;
@@ -36,6 +43,7 @@ BeatStream& BeatStream::operator=(BeatStream&&) noexcept = default;
 
 void BeatStream::push(std::span<const std::span<const float>> chunk, std::vector<Beat>& out) {
   State& s = *state_;
+  s.refuse_after_end("BeatStream::push");
   if (chunk.size() != s.conditioners.size()) {
     throw Error{ErrorCode::contract, "BeatStream::push: " + std::to_string(chunk.size()) + " channels given, " +
                                          std::to_string(s.conditioners.size()) + " expected"};
@@ -65,6 +73,8 @@ void BeatStream::push(std::span<const std::span<const float>> chunk, std::vector
 }
 
 void BeatStream::finish(std::vector<Beat>& out) {
+  state_->refuse_after_end("BeatStream::finish");
+  state_->finished = true;
   const std::size_t before = out.size();
   state_->detector->finish(out);
   const std::vector<Span> dark = state_->missing.spans();

@@ -166,7 +166,7 @@ class BeatStream {
 
   /// Takes the same number of new samples of every channel and appends the candidates now decided to `out`, in time order.
   void push(std::span<const std::span<const float>> chunk, std::vector<Beat>& out);
-  /// Decides what is left at the end of the recording.
+  /// Decides what is left at the end of the recording. After it both calls throw Error{contract}.
   void finish(std::vector<Beat>& out);
   /// A beat is decided at most this long after its fiducial point.
   [[nodiscard]] Seconds look_ahead() const;

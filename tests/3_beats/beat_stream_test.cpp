@@ -95,4 +95,15 @@ TEST(BeatStream, RefusesAWrongNumberOfChannelsAndUnequalLengths) {
   EXPECT_THROW((BeatStream{ChannelKind::ecg, Hertz{0}}), Error);
 }
 
+TEST(BeatStream, RefusesSamplesAfterTheEnd) {
+  BeatStream detector{ChannelKind::ecg, Hertz{250}};
+  const std::vector<float> ten(10);
+  const std::vector<std::span<const float>> chunk = {ten};
+  std::vector<Beat> beats;
+  detector.push(chunk, beats);
+  detector.finish(beats);
+  EXPECT_THROW(detector.push(chunk, beats), Error);
+  EXPECT_THROW(detector.finish(beats), Error);
+}
+
 }  // namespace
