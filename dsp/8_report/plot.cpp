@@ -81,14 +81,16 @@ void Plot::y_axis(const std::vector<AxisTick>& ticks) {
   }
 }
 
-void Plot::band(double low, double high, const char* style, std::string_view name) {
+void Plot::band(double low, double high, const char* style, std::string_view text) {
   const double from = std::clamp(low, y_.low, y_.high), to = std::clamp(high, y_.low, y_.high);
   if (!(from < to)) return;
   const double height = height_px_ * (to - from) / y_.length();
   bands_.empty("rect", {{"class", style}, {"x", "0"}, {"y", y_at(to)}, {"width", "100%"}, {"height", px(height)}});
-  if (!name.empty())
-    right_.element("text", {{"class", "tick"}, {"x", "0"}, {"dx", "6"}, {"y", y_at((from + to) / 2)}, {"dy", "4"}},
-                   name);
+  if (!text.empty()) name((from + to) / 2, text);
+}
+
+void Plot::name(double y, std::string_view text) {
+  right_.element("text", {{"class", "tick"}, {"x", "0"}, {"dx", "6"}, {"y", y_at(y)}, {"dy", "4"}}, text);
 }
 
 void Plot::stretch(double from, double to, const char* style) {

@@ -52,7 +52,7 @@ std::vector<SectionFigures> figures_of(const SessionView& session, const Session
 /// The data of the phases, or why a long recording has none.
 Markup note_on_phases(const Analysis& analysis, const SessionEffort* course, const Words& words) {
   Markup out;
-  if (course != nullptr)
+  if (course != nullptr && analysis.effort.mean_rate)
     out.open("p", {{"class", "quiet"}})
         .add(data_link("phases", phases_csv(*course, words.numbers()), words("phases.data")))
         .close();

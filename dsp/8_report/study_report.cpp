@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <span>
 #include <utility>
@@ -13,6 +14,10 @@ namespace {
 constexpr int decimals = 2;
 
 std::string count(std::size_t n, const Words& words) { return words.count(static_cast<std::int64_t>(n)); }
+
+std::string counted(const char* noun, std::size_t n, const Words& words) {
+  return words.counted(noun, static_cast<std::int64_t>(n));
+}
 
 std::string number(const std::optional<Estimate>& estimate, int places, const Words& words) {
   return estimate ? words.number(estimate->value, places) : std::string();
@@ -129,6 +134,14 @@ Markup verdicts_table(const std::vector<Verdict>& verdicts, const char* section,
                         rows);
 }
 
+void drop_empty_columns(std::vector<TableColumn>& columns, std::vector<std::vector<TableCell>>& rows) {
+  for (std::size_t k = columns.size(); k-- > 0;) {
+    if (std::any_of(rows.begin(), rows.end(), [k](const auto& row) { return !row[k].shown.empty(); })) continue;
+    columns.erase(columns.begin() + static_cast<std::ptrdiff_t>(k));
+    for (auto& row : rows) row.erase(row.begin() + static_cast<std::ptrdiff_t>(k));
+  }
+}
+
 Markup records_table(const RateStudy& study, const Words& words) {
   std::vector<std::vector<TableCell>> rows;
   for (const ComparedRecord& record : study.records) {
@@ -149,24 +162,24 @@ Markup records_table(const RateStudy& study, const Words& words) {
                     value(record.bias),
                     {record.left_out}});
   }
-  return sortable_table(words("section.alignment"), words("study.alignment_caption"),
-                        {{words("study.record")},
-                         {words("study.steps")},
-                         {words("study.offset"), true},
-                         {words("study.offset_error"), true},
-                         {words("study.drift"), true},
-                         {words("study.mae_before"), true},
-                         {words("study.mae_with"), true},
-                         {words("study.bias_name"), true},
-                         {words("study.left_out")}},
-                        rows);
+  std::vector<TableColumn> columns{{words("study.record")},
+                                   {words("study.steps")},
+                                   {words("study.offset"), true},
+                                   {words("study.offset_error"), true},
+                                   {words("study.drift"), true},
+                                   {words("study.mae_before"), true},
+                                   {words("study.mae_with"), true},
+                                   {words("study.bias_name"), true},
+                                   {words("study.left_out")}};
+  drop_empty_columns(columns, rows);
+  return sortable_table(words("section.alignment"), words("study.alignment_caption"), columns, rows);
 }
 
 Markup flow_list(const ExclusionFlow& flow, const Words& words) {
   Markup out;
   out.open("ol");
   const auto row = [&](const char* stage, std::size_t records) {
-    out.element("li", words("study.flow_row", {{"stage", words(stage)}, {"count", count(records, words)}}));
+    out.element("li", words("study.flow_row", {{"stage", words(stage)}, {"records", counted("records", records, words)}}));
   };
   row("study.stage.recorded", flow.recorded);
   row("study.stage.readable", flow.readable);
@@ -198,9 +211,9 @@ std::string study_report(const RateStudy& study, const Provenance& provenance, L
   Markup header;
   header.element("h1", words("study.title"));
   header.element("p", {{"class", "quiet"}},
-                 words("study.header", {{"records", count(study.records.size(), words)},
-                                        {"people", count(study.people.size(), words)},
-                                        {"pairs", count(study.overall.pairs, words)}}));
+                 words("study.header", {{"records", counted("records", study.records.size(), words)},
+                                        {"people", counted("people", study.people.size(), words)},
+                                        {"pairs", counted("pairs", study.overall.pairs, words)}}));
   Markup main = page_section("summary", words("section.summary"), sentences(study, words));
   const auto add = [&](const char* id, const Markup& contents) {
     if (!contents.blank()) main.add(page_section(id, words(std::string("section.") + id), contents));
