@@ -4,6 +4,7 @@
 #include "json_document.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "text_page.hpp"
+#include "variability_measures.hpp"
 
 namespace pulsewright {
 namespace {
@@ -39,8 +40,8 @@ std::string intervals_agreement_text(const ComparedIntervals& record) {
   page.blank().heading(r.at_rest ? "Variability" : "Variability (not at rest)");
   std::vector<std::vector<std::string>> rows{{"measure", "reference", "test", "difference", "%"}};
   for (const MeasureAgreement& m : r.measures)
-    rows.push_back(
-        {m.measure, shown(m.reference, 2), shown(m.test, 2), shown(m.difference, 2), shown(m.difference_percent, 1)});
+    rows.push_back({measure_label(m.measure), shown(m.reference, 2), shown(m.test, 2), shown(m.difference, 2),
+                    shown(m.difference_percent, 1)});
   page.table(rows);
   for (const Warning& warning : r.warnings) page.paragraph(warning.message + ".");
   return page.take();
