@@ -93,6 +93,11 @@ void Plot::name(double y, std::string_view text) {
   right_.element("text", {{"class", "tick"}, {"x", "0"}, {"dx", "6"}, {"y", y_at(y)}, {"dy", "4"}}, text);
 }
 
+void Plot::lane_name(double y_px, std::string_view text) {
+  left_.element("text", {{"class", "tick"}, {"x", "100%"}, {"dx", "-8"}, {"y", px(y_px)}, {"text-anchor", "end"}},
+                text);
+}
+
 void Plot::stretch(double from, double to, const char* style) {
   const double least = least_width * x_.length();
   if (to - from < least) {

@@ -36,6 +36,8 @@ class Plot {
   void band(double low, double high, const char* style, std::string_view text);
   /// A name right of the plot at a height.
   void name(double y, std::string_view text);
+  /// A name left of a lane, beside what is written in it; vertical in px.
+  void lane_name(double y_px, std::string_view text);
   /// An area from top to bottom between two positions; at least `least_width` of the range wide.
   void stretch(double from, double to, const char* style);
   /// Any rectangle; vertical ends in px.

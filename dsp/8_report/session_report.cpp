@@ -92,6 +92,7 @@ std::vector<FigureFile> files_of(const SessionView& session, const SessionEffort
   if (session.chosen == nullptr) return files;
   for (StripPage& page : strip_pages(session.analysis, *session.recording, *session.chosen, words)) {
     if (page.reasons.empty()) continue;
+    page.figure.title = words("section.signal") + ", " + page.figure.title;
     page.figure.legend = strip_legend(session.analysis.beats.source, words);
     files.push_back({page.figure.id, figure_svg(page.figure)});
   }

@@ -114,6 +114,7 @@ Figure page_figure(const PageContents& contents, Span span, const Analysis& anal
   draw_beats(plot, contents.candidates, range);
   draw_signal(plot, excerpt, "signal");
   draw_intervals(plot, contents.intervals, span, words);
+  plot.lane_name(height_px + interval_px, "ms");
   plot.finish(figure);
   return figure;
 }

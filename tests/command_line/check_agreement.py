@@ -163,8 +163,8 @@ class Agreement(DocumentCase):
     def test_figures_and_pairs(self):
         self.run_program("compare", "rate", self.reference, self.rates, "--align", "none", "--figures", self.path("figures"),
                          "--out", self.path("out"), "--overwrite")
-        names = sorted(os.path.basename(name) for name in glob.glob(self.path("figures", "*.svg")))
-        self.assertEqual(names, ["differences.svg", "error_over_time.svg", "scatter.svg"])
+        names = sorted(os.path.basename(name) for name in glob.glob(self.path("figures", "*")))
+        self.assertEqual(names, [name + kind for name in ["differences", "error_over_time", "scatter"] for kind in [".png", ".svg"]])
         with open(self.path("out", "pairs.csv")) as file:
             pairs = list(csv.DictReader(file))
         self.assertEqual(len(pairs), 60)
