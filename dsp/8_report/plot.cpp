@@ -156,10 +156,11 @@ void Plot::label(std::string_view text, double x, double y_px, const char* ancho
 }
 
 void Plot::label_of_box(std::string_view text, double from, double to, double y_px, const char* style) {
+  const double inset = 0.004 * x_.length();  // off the edge that cuts the box
   if (to > x_.high)
-    label(text, x_.high, y_px, "end", style);
+    label(text, x_.high - inset, y_px, "end", style);
   else if (from < x_.low)
-    label(text, x_.low, y_px, "start", style);
+    label(text, x_.low + inset, y_px, "start", style);
   else
     label(text, (from + to) / 2, y_px, "middle", style);
 }

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <span>
 #include <utility>
@@ -117,18 +118,28 @@ Markup groups_table(std::span<const GroupAgreement> groups, const char* section,
                         rows);
 }
 
-/// What rules ask for and what was found is said in English by stage 7.
+/// The text of a rule in the language of the page; as stage 7 says it where there is none.
+std::string rule_text(const char* kind, const Verdict& verdict, const std::string& in_english, const Words& words) {
+  std::string key = kind + verdict.rule;
+  std::transform(key.begin(), key.end(), key.begin(), [](unsigned char c) { return c == ' ' ? '_' : std::tolower(c); });
+  return words.has(key) ? words(key) : in_english;
+}
+
+/// What was found is said in English by stage 7.
 Markup verdicts_table(const std::vector<Verdict>& verdicts, const char* section, const Words& words) {
   if (verdicts.empty()) return {};
   std::vector<std::vector<TableCell>> rows;
   rows.reserve(verdicts.size());
-  for (const Verdict& verdict : verdicts)
-    rows.push_back({{verdict.rule},
+  for (const Verdict& verdict : verdicts) {
+    TableCell found;
+    found.content.element("span", {{"lang", "en"}}, verdict.found);
+    rows.push_back({{rule_text("rule.", verdict, verdict.rule, words)},
                     {words(!verdict.met   ? "study.cannot_say"
                            : *verdict.met ? "study.yes"
                                           : "study.no")},
-                    {verdict.found},
-                    {verdict.needs}});
+                    found,
+                    {rule_text("needs.", verdict, verdict.needs, words)}});
+  }
   return sortable_table(words(section), words(section),
                         {{words("study.rule")}, {words("study.met")}, {words("study.found")}, {words("study.needs")}},
                         rows);
@@ -162,14 +173,10 @@ Markup records_table(const RateStudy& study, const Words& words) {
                     value(record.bias),
                     {record.left_out}});
   }
-  std::vector<TableColumn> columns{{words("study.record")},
-                                   {words("study.steps")},
-                                   {words("study.offset"), true},
-                                   {words("study.offset_error"), true},
-                                   {words("study.drift"), true},
-                                   {words("study.mae_before"), true},
-                                   {words("study.mae_with"), true},
-                                   {words("study.bias_name"), true},
+  std::vector<TableColumn> columns{{words("study.record")},         {words("study.steps")},
+                                   {words("study.offset"), true},   {words("study.offset_error"), true},
+                                   {words("study.drift"), true},    {words("study.mae_before"), true},
+                                   {words("study.mae_with"), true}, {words("study.bias_name"), true},
                                    {words("study.left_out")}};
   drop_empty_columns(columns, rows);
   return sortable_table(words("section.alignment"), words("study.alignment_caption"), columns, rows);
@@ -179,7 +186,8 @@ Markup flow_list(const ExclusionFlow& flow, const Words& words) {
   Markup out;
   out.open("ol");
   const auto row = [&](const char* stage, std::size_t records) {
-    out.element("li", words("study.flow_row", {{"stage", words(stage)}, {"records", counted("records", records, words)}}));
+    out.element("li",
+                words("study.flow_row", {{"stage", words(stage)}, {"records", counted("records", records, words)}}));
   };
   row("study.stage.recorded", flow.recorded);
   row("study.stage.readable", flow.readable);

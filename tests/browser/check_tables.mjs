@@ -54,6 +54,16 @@ test("a press on the head of a column sorts by it, a second one the other way, c
   await page.context().close();
 });
 
+test("bias and limits of agreement are named at their lines", async () => {
+  const page = await bench.page(study);
+  const middles = (selector) => page.$$eval(`#figure-differences ${selector}`, (all) =>
+    all.map((one) => one.getBoundingClientRect()).map((box) => (box.top + box.bottom) / 2).sort((a, b) => a - b));
+  const lines = await middles("line:is(.rate, .target)"), texts = await middles("svg.right text");
+  assert.equal(texts.length, 3);
+  for (let i = 0; i < 3; ++i) assert.ok(Math.abs(lines[i] - texts[i]) < 8, `${lines[i]} and ${texts[i]}`);
+  await page.context().close();
+});
+
 test("names of files are text, whatever is in them", async () => {
   const page = await bench.page(batch);
   assert.ok((await names(page, "failures")).includes(hostile));
