@@ -136,9 +136,10 @@ std::string class_report(const ClassComparison& comparison, Language language) {
   if (!comparison.members.empty()) add_to(slips, "slips", class_slips(comparison, scales, words));
   Markup header;
   header.element("h1", words("class.title"));
-  header.element("p", {{"class", "quiet"}},
-                 words("class.header", {{"people", words.counted("people", static_cast<std::int64_t>(comparison.members.size()))},
-                                        {"input", input}}));
+  header.element(
+      "p", {{"class", "quiet"}},
+      words("class.header", {{"people", words.counted("people", static_cast<std::int64_t>(comparison.members.size()))},
+                             {"input", input}}));
   header.open("nav", {{"aria-label", words("class.ways")}}).open("ul", {{"class", "ways"}}).add(ways).close().close();
   return page_frame(words("class.title_of", {{"input", input}}), header, main, words, slips);
 }

@@ -40,8 +40,7 @@ std::vector<SaidOf> together(const std::vector<SaidOf>& all) {
 }
 
 std::string joined(const std::vector<std::string>& codes, const Words& words) {
-  if (codes.size() > most_named)
-    return words.counted("people", static_cast<std::int64_t>(codes.size()));
+  if (codes.size() > most_named) return words.counted("people", static_cast<std::int64_t>(codes.size()));
   std::string text;
   for (const std::string& code : codes) text += (text.empty() ? "" : ", ") + code;
   return text;
@@ -77,7 +76,11 @@ Markup class_unmeasured(const ClassComparison& comparison, const Words& words) {
     out.open("li");
     std::string names;
     for (const std::string& key : said.keys) names += (names.empty() ? "" : ", ") + absent_name(key, words);
-    out.text(names + " (").text(joined(said.codes, words)).text("): ").element("span", {{"lang", "en"}}, said.text).close();
+    out.text(names + " (")
+        .text(joined(said.codes, words))
+        .text("): ")
+        .element("span", {{"lang", "en"}}, said.text)
+        .close();
   }
   return out.close();
 }

@@ -91,6 +91,7 @@ Markup figure_definitions() {
          "M0 -4.5A4.5 4.5 0 1 0 0 4.5A4.5 4.5 0 1 0 0 -4.5ZM0 -2.8A2.8 2.8 0 1 1 0 2.8A2.8 2.8 0 1 1 0 -2.8Z");
   symbol("mark-unreadable", "M-4 -4H4V4H-4ZM-2.4 -2.4V2.4H2.4V-2.4Z");
   symbol("mark-value", "M-1.75 -7H1.75V7H-1.75Z");
+  symbol("mark-border", "M-0.75 -5H0.75V5H-0.75Z");
   symbol("mark-person", "M0 -3.5A3.5 3.5 0 1 0 0 3.5A3.5 3.5 0 1 0 0 -3.5Z");
   symbol("mark-ease", "M0 -5A5 5 0 1 0 0 5A5 5 0 1 0 0 -5ZM0 -2.8A2.8 2.8 0 1 1 0 2.8A2.8 2.8 0 1 1 0 -2.8Z");
   symbol("mark-limit", "M0 -6L6 0L0 6L-6 0Z");

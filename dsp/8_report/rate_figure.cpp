@@ -98,7 +98,6 @@ void draw_rates(Plot& plot, const std::vector<RateColumn>& columns) {
 std::string draw_phases(Plot& plot, Figure& figure, const SessionEffort& session, const Words& words) {
   constexpr double bar_top_px = 5, bar_bottom_px = 11, name_px = 25;
   const double session_s = seconds_of(session.effort.duration_us);
-  const double half_border = 0.0015 * session_s;
   std::string list;
   bool any_work = false, any_other = false;
   for (const Phase& phase : session.phases) {
@@ -108,8 +107,7 @@ std::string draw_phases(Plot& plot, Figure& figure, const SessionEffort& session
              work ? "bar-in" : "rail");
     (work ? any_work : any_other) = true;
     if (&phase != &session.phases.front())
-      plot.box(span.start.value() - half_border, span.start.value() + half_border, height_px + bar_top_px - 2,
-               height_px + bar_bottom_px + 2, "border");
+      plot.symbol("mark-border", span.start.value(), height_px + 0.5 * (bar_top_px + bar_bottom_px), "symbol");
     const std::string name = words(std::string("phase.") + to_string(phase.kind));
     if (span.length().value() > least_named_share * session_s)
       plot.label(name, (span.start.value() + span.end.value()) / 2, height_px + name_px, "middle", "tick wide");

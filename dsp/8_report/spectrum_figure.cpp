@@ -107,8 +107,8 @@ std::optional<Figure> spectrum_figure(const Variability& variability, const Word
   plot.finish(figure);
   figure.caption = words("spectrum.caption");
   if (cut)
-    figure.caption.append(" ").append(words(
-        "spectrum.cut", {{"edge", words.number(Bands{}.lf.low.value(), 2)}, {"highest", words.number(two_digits(highest), 0)}}));
+    figure.caption.append(" ").append(words("spectrum.cut", {{"edge", words.number(Bands{}.lf.low.value(), 2)},
+                                                             {"highest", words.number(two_digits(highest), 0)}}));
   figure.csv = table.take();
   return figure;
 }

@@ -79,11 +79,12 @@ Figure differences_figure(const RateStudy& study, const std::vector<PairedValue>
   CsvTable table({"mean_bpm", "difference_bpm"}, words.numbers());
   for (const PairedValue& p : pairs) table.number(mean_of_pair(p), 2).number(difference_of(p), 2).end_row();
   figure.csv = table.take();
-  figure.alt = words("differences.alt", {{"pairs", words.counted("pairs", static_cast<std::int64_t>(pairs.size()))},
-                                         {"people", words.counted("people", static_cast<std::int64_t>(study.overall.people))},
-                                         {"bias", named(limits.bias)},
-                                         {"lower", named(limits.lower)},
-                                         {"upper", named(limits.upper)}});
+  figure.alt =
+      words("differences.alt", {{"pairs", words.counted("pairs", static_cast<std::int64_t>(pairs.size()))},
+                                {"people", words.counted("people", static_cast<std::int64_t>(study.overall.people))},
+                                {"bias", named(limits.bias)},
+                                {"lower", named(limits.lower)},
+                                {"upper", named(limits.upper)}});
   figure.legend = {{LegendEntry::Swatch::line, "rate", words("differences.bias")},
                    {LegendEntry::Swatch::line, "target", words("differences.limits")},
                    {LegendEntry::Swatch::area, "shade-2", words("differences.intervals")}};

@@ -29,13 +29,15 @@ Markup sentences(const RateStudy& study, const Words& words) {
   const PairedAgreement& overall = study.overall;
   if (study.flow.analysed == 0 || overall.pairs == 0) return out.element("p", words("study.nothing"));
   out.open("ul", {{"class", "summary"}});
+  const std::string direction = words(overall.bias && overall.bias->value < 0 ? "study.less" : "study.more");
   if (overall.bias && overall.bias->low && overall.bias->high)
     out.element("li", words("study.bias", {{"bias", words.number(std::abs(overall.bias->value), decimals)},
-                                           {"direction", words(overall.bias->value < 0 ? "study.less" : "study.more")},
+                                           {"direction", direction},
                                            {"low", words.number(*overall.bias->low, decimals)},
                                            {"high", words.number(*overall.bias->high, decimals)}}));
   else if (overall.bias)
-    out.element("li", words("study.bias_plain", {{"bias", words.number(overall.bias->value, decimals)}}));
+    out.element("li", words("study.bias_plain", {{"bias", words.number(std::abs(overall.bias->value), decimals)},
+                                                 {"direction", direction}}));
   if (const LimitsOfAgreement* limits = limits_of(overall))
     out.element("li", words("study.limits", {{"lower", words.number(limits->lower.value, 1)},
                                              {"upper", words.number(limits->upper.value, 1)}}));

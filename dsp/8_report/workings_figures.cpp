@@ -109,7 +109,8 @@ Figure detection_figure(const Workings& workings, const DetectionTrace& trace) {
   Figure figure;
   figure.id = "detection";
   figure.title = words("workings.detect.title");
-  figure.y_title = pulse && workings.chosen.signals.size() > 1 ? words("workings.detect.pulse_unit") : unit_of(workings);
+  figure.y_title =
+      pulse && workings.chosen.signals.size() > 1 ? words("workings.detect.pulse_unit") : unit_of(workings);
   Plot plot = plot_of(workings, range, lane_px, figure);
   CsvTable table({"time_s", "size", "usual", "log_odds", "verdict"}, words.numbers());
   std::vector<Plot::Stroke> bars;
@@ -142,8 +143,8 @@ Figure detection_figure(const Workings& workings, const DetectionTrace& trace) {
                    {LegendEntry::Swatch::line, "size", words("workings.detect.size")},
                    {LegendEntry::Swatch::line, "usual", words("workings.detect.usual")}};
   for (const BeatVerdict verdict : verdicts)
-    figure.legend.push_back({LegendEntry::Swatch::symbol, mark_of(verdict),
-                             words(std::string("verdict.") + to_string(verdict))});
+    figure.legend.push_back(
+        {LegendEntry::Swatch::symbol, mark_of(verdict), words(std::string("verdict.") + to_string(verdict))});
   figure.csv = table.take();
   return figure;
 }

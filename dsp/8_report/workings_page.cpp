@@ -56,17 +56,18 @@ Markup candidates_table(const DetectionTrace& trace, const Words& words) {
                    {"role", "group"},
                    {"aria-label", words("workings.judge.title")}});
   out.open("table").open("thead").open("tr");
-  for (const char* column : {"time", "size", "usual", "odds"})
-    out.element("th", {{"scope", "col"}, {"class", "number"}}, words(std::string("workings.judge.") + column));
+  out.element("th", {{"scope", "col"}, {"class", "number"}}, words("workings.judge.time"));
   out.element("th", {{"scope", "col"}}, words("workings.judge.verdict"));
+  for (const char* column : {"size", "usual", "odds"})
+    out.element("th", {{"scope", "col"}, {"class", "number"}}, words(std::string("workings.judge.") + column));
   out.close().close().open("tbody");
   for (const TracedCandidate& candidate : trace.candidates) {
     out.open("tr", {{"class", candidate.verdict == BeatVerdict::accepted ? "" : "rejected"}});
     out.element("th", {{"scope", "row"}, {"class", "number"}}, precise_clock(candidate.time, words));
+    out.element("td", words(std::string("verdict.") + to_string(candidate.verdict)));
     out.element("td", {{"class", "number"}}, words.number(candidate.size, decimals));
     out.element("td", {{"class", "number"}}, words.number(candidate.usual, decimals));
-    out.element("td", {{"class", "number"}}, odds_text(candidate.log_odds, words));
-    out.element("td", words(std::string("verdict.") + to_string(candidate.verdict))).close();
+    out.element("td", {{"class", "number"}}, odds_text(candidate.log_odds, words)).close();
   }
   return out.close().close().close();
 }
