@@ -29,7 +29,7 @@ Markup sentences(const RateStudy& study, const Words& words) {
   const PairedAgreement& overall = study.overall;
   if (study.flow.analysed == 0 || overall.pairs == 0) return out.element("p", words("study.nothing"));
   out.open("ul", {{"class", "summary"}});
-  const std::string direction = words(overall.bias && overall.bias->value < 0 ? "study.less" : "study.more");
+  const std::string& direction = words(overall.bias && overall.bias->value < 0 ? "study.less" : "study.more");
   if (overall.bias && overall.bias->low && overall.bias->high)
     out.element("li", words("study.bias", {{"bias", words.number(std::abs(overall.bias->value), decimals)},
                                            {"direction", direction},

@@ -145,7 +145,7 @@ function sentence(plot, names, cells) {
     text.replace(/\{(\w+)\}/g, (_, name) => {
       const cell = cells[names.indexOf(name)];
       if (cell === "") missing();
-      if (name.endsWith("_bpm")) return cell && String(Math.round(Number(cell.replace(",", "."))));
+      if (/(^|_)bpm$/.test(name)) return cell && String(Math.round(Number(cell.replace(",", "."))));
       return name.endsWith("_s") ? clock(cell) : cell;
     });
   let complete = true;
