@@ -12,7 +12,7 @@ namespace {
 
 constexpr int height_px = 300, square_px = 264, condition_px = 36;
 constexpr double name_apart_px = 14;
-constexpr int most_steps = 6, most_across = 10;
+constexpr int most_steps = 6, most_across = 6;
 
 /// Every pair that was analysed, in the order of the records.
 std::vector<PairedValue> pairs_of(const RateStudy& study) {
