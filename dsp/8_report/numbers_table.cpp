@@ -30,7 +30,9 @@ Markup numbers_table(const Variability& variability, const Words& words) {
   out.element("th", {{"scope", "col"}, {"class", "number"}}, words("numbers.value"));
   out.element("th", {{"scope", "col"}}, words("numbers.meaning"));
   out.close().close().open("tbody");
+  bool any = false;
   for (const VariabilityMeasure& measure : principal_measures(variability)) {
+    any = any || measure.value;
     out.open("tr").open("th", {{"scope", "row"}}).text(words(std::string("measure.") + measure.key));
     if (const std::string unit = unit_of(measure, words); !unit.empty())
       out.text(", ").element("span", {{"class", "unit"}}, unit);
@@ -43,7 +45,8 @@ Markup numbers_table(const Variability& variability, const Words& words) {
     out.close().element("td", words(std::string("meaning.") + measure.key)).close();
   }
   out.close().close().close();
-  return out.element("p", {{"class", "quiet"}}, words("numbers.rising"));
+  if (any) out.element("p", {{"class", "quiet"}}, words("numbers.rising"));
+  return out;
 }
 
 }  // namespace pulsewright
