@@ -32,9 +32,8 @@ ExitCode run(const AdjudicateFlags& flags) {
   const EditComparison comparison =
       compare_edits(read_beat_edits(flags.first), read_beat_edits(flags.second), decisions);
   if (comparison.open() > 0)
-    talk_warnings({{"open_disputes", std::to_string(comparison.open()) +
-                                         " edit(s) are disputed and not decided; they are left out. --decisions names "
-                                         "a file that settles them."}});
+    talk_warnings({{"open_disputes", "Disputed and not decided: " + std::to_string(comparison.open()) +
+                                         "; these edits are left out. --decisions names a file that settles them."}});
   Provenance provenance;
   provenance.input = base_name(flags.first);
   provenance.format = "edits";

@@ -66,16 +66,6 @@ Provenance provenance_of(const CompareRateFlags& flags) {
   return provenance;
 }
 
-void write_figures(const std::string& folder, const RateStudy& study) {
-  std::error_code failure;
-  fs::create_directories(folder, failure);
-  if (failure) throw Error(ErrorCode::unwritable, folder + ": the folder cannot be made: " + failure.message());
-  for (const FigureFile& figure : study_figures(study)) {
-    write_file(fs::path(folder) / (figure.name + ".svg"), figure.svg);
-    talk_note("written to " + folder + ": " + figure.name + ".svg");
-  }
-}
-
 ExitCode run(const CompareRateFlags& flags) {
   prepare_output(flags.output);
   prepare_page(flags.page);
@@ -90,7 +80,8 @@ ExitCode run(const CompareRateFlags& flags) {
     tell_files(flags.output, {"pairs.csv"});
   }
   write_page(flags.page, [&](Language language) { return study_report(study, provenance_of(flags), language); });
-  if (!flags.figures.empty()) write_figures(flags.figures, study);
+  if (!flags.figures.empty())
+    write_figures(flags.figures, study_figures(study, language_of(flags.page.language).value_or(Language::english)));
   return study.flow.analysed > 0 ? ExitCode::done : ExitCode::no_value;
 }
 
@@ -123,7 +114,8 @@ void add_study(CLI::App& command, CompareRateFlags& flags) {
       ->check(whole_number())
       ->type_name("N")
       ->capture_default_str();
-  command.add_option("--figures", flags.figures, "Write the figures into this folder, as SVG")->type_name("DIR");
+  command.add_option("--figures", flags.figures, "Write the figures into this folder, as SVG and PNG")
+      ->type_name("DIR");
 }
 
 }  // namespace

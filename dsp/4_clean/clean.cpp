@@ -81,8 +81,8 @@ Intervals clean(const BeatTrain& train, const CleanOptions& options) {
   result.provenance = train.provenance;
   const std::vector<const Beat*> beats = accepted_beats(train);
   if (beats.size() < 2) {
-    result.warnings.push_back(
-        {"too_few_beats", fmt::format("{} accepted beat(s): an interval needs two.", beats.size())});
+    result.warnings.push_back({"too_few_beats", beats.empty() ? "No beat was accepted; an interval needs two."
+                                                              : "One beat was accepted; an interval needs two."});
     return result;
   }
 

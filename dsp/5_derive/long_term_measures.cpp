@@ -44,7 +44,7 @@ std::vector<std::vector<double>> covered_stretches(const std::vector<NormalInter
 void long_term_measures(const NormalSeries& series, Variability& result) {
   const std::vector<std::vector<double>> stretches = covered_stretches(series.intervals, stretch_s);
   if (stretches.size() < fewest_stretches)
-    return refuse_long_term(result, fmt::format("{} stretch(es) of 5 min; at least {} are needed, and the measure is "
+    return refuse_long_term(result, fmt::format("Stretches of 5 min: {}; at least {} are needed, and the measure is "
                                                 "meant for 24 h.",
                                                 stretches.size(), fewest_stretches));
   std::vector<double> means, spreads;

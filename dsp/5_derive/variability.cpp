@@ -48,7 +48,7 @@ Variability variability(const Intervals& intervals, const VariabilityOptions& op
   }
   const auto fewest = static_cast<std::size_t>(std::max(options.fewest_intervals, 2));
   if (series.nn.size() < fewest) {
-    refuse_all(result, fmt::format("{} normal-to-normal interval(s), fewer than {}.", series.nn.size(), fewest));
+    refuse_all(result, fmt::format("Normal-to-normal intervals: {}, fewer than {}.", series.nn.size(), fewest));
     return result;
   }
 

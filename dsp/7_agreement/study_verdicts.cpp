@@ -34,6 +34,8 @@ bool names_one_of(const std::string& condition, std::initializer_list<std::strin
   return std::any_of(words.begin(), words.end(), [&](std::string_view word) { return low.find(word) != low.npos; });
 }
 
+std::string people_counted(std::size_t count) { return fmt::format("{} {}", count, count == 1 ? "person" : "people"); }
+
 std::vector<const ComparedRecord*> analysed(const RateStudy& study) {
   std::vector<const ComparedRecord*> records;
   for (const ComparedRecord& record : study.records)
@@ -70,7 +72,7 @@ Verdict asks_for_fact(const RateStudy& study, const char* rule, const char* need
     known = known || stated(record->facts);
   }
   const auto with = std::count_if(people.begin(), people.end(), [](const auto& entry) { return entry.second; });
-  verdict.found = fmt::format("stated for {} of {} people", with, people.size());
+  verdict.found = fmt::format("stated for {} of {}", with, people_counted(people.size()));
   if (!people.empty()) verdict.met = static_cast<std::size_t>(with) == people.size();
   return verdict;
 }
@@ -99,7 +101,7 @@ Verdict asks_for_steady_states(const RateStudy& study) {
   const auto enough =
       std::count_if(records.begin(), records.end(), [](const ComparedRecord* r) { return r->common >= steady_least; });
   verdict.found = fmt::format(
-      "{} of {} records have 2 min or more in common; whether the rate was steady is for the "
+      "2 min or more in common in {} of {} records; whether the rate was steady is for the "
       "protocol to say",
       enough, records.size());
   if (!records.empty() && static_cast<std::size_t>(enough) < records.size()) verdict.met = false;
@@ -109,7 +111,7 @@ Verdict asks_for_steady_states(const RateStudy& study) {
 Verdict asks_for_people(const RateStudy& study) {
   Verdict verdict{"people", muehlen, "a number of people that was planned for a wanted width of the limits", "",
                   std::nullopt};
-  verdict.found = fmt::format("{} people analysed", study.overall.people);
+  verdict.found = fmt::format("{} analysed", people_counted(study.overall.people));
   if (const auto& repeated = study.overall.repeated; repeated && repeated->limits.upper.high)
     verdict.found += fmt::format("; the interval of a limit is {:.1f} beats/min to either side at its wider end",
                                  *repeated->limits.upper.high - repeated->limits.upper.value);

@@ -64,7 +64,7 @@ Figure distribution_figure(const MeasureSummary& measure, const ShownMeasure& sh
                            const Words& words) {
   const auto number = [&](double value) { return words.number(value, shown.decimals); };
   RangeRow row;
-  row.name = words("batch.figure", {{"count", words.count(static_cast<std::int64_t>(measure.count))}});
+  row.name = words.counted("records", static_cast<std::int64_t>(measure.count));
   row.said = words("batch.figure_said", {{"median", number(measure.median)},
                                          {"low", number(measure.lower_quartile)},
                                          {"high", number(measure.upper_quartile)}});
@@ -173,7 +173,7 @@ std::string batch_report(std::span<const BatchRow> rows, const Provenance& prove
   Markup header;
   header.element("h1", words("batch.title"));
   header.element("p", {{"class", "quiet"}},
-                 words("batch.records", {{"records", words.count(static_cast<std::int64_t>(rows.size()))},
+                 words("batch.records", {{"records", words.counted("records", static_cast<std::int64_t>(rows.size()))},
                                          {"hours", words.number(summary.recorded_s / s_per_h, 1)}}));
   Markup main = page_section("summary", words("section.summary"), sentences(summary, rows, words));
   const auto add = [&](const char* id, const Markup& contents) {

@@ -80,4 +80,10 @@ std::vector<VariabilityMeasure> variability_measures(const Variability& v) {
   return all;
 }
 
+std::string measure_label(std::string_view key) {
+  for (const VariabilityMeasure& measure : variability_measures({}))
+    if (key == measure.key) return std::string(measure.label) + (*measure.unit == '\0' ? "" : ", ") + measure.unit;
+  return std::string(key);
+}
+
 }  // namespace pulsewright

@@ -70,6 +70,15 @@ TEST(ClassReport, GivesEverybodyALineACourseAndASlip) {
   }
 }
 
+TEST(ClassReport, SpeaksOfOnePersonInTheSingular) {
+  std::vector<ClassMember> alone;
+  alone.push_back(member_of("wren", 140, 9));
+  const ClassComparison one = compare_class(std::move(alone), {"laps", true});
+  EXPECT_TRUE(stands_in(class_report(one), "1 person, from"));
+  EXPECT_TRUE(stands_in(class_report(one, Language::german), "1 Person, aus"));
+  EXPECT_TRUE(stands_in(class_report(example_class()), "4 people, from"));
+}
+
 TEST(ClassReport, SaysWhoHasNoResultAndDrawsItAsMissing) {
   const std::string page = class_report(example_class());
   EXPECT_TRUE(stands_in(page, "<strong>dunlin</strong>: <span lang=\"en\">dunlin.csv: no such file</span>"));

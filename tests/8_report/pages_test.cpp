@@ -47,7 +47,7 @@ TEST(EffortPage, KeepsItsRowsAlignedAndItsLinesShort) {
   const std::string page = effort_text(effort);
   std::istringstream lines(page);
   for (std::string line; std::getline(lines, line);) {
-    EXPECT_LE(line.size(), 100U) << line;
+    EXPECT_LE(line.size(), 80U) << line;
     EXPECT_TRUE(line.empty() || line.back() != ' ') << line;
   }
   EXPECT_TRUE(stands_in(page, "near-maximal")) << page;

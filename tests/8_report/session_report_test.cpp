@@ -7,6 +7,7 @@
 #include <set>
 #include <sstream>
 
+#include "pulsewright/effort_report.hpp"
 #include "pulsewright/report.hpp"
 #include "pulsewright/simulate.hpp"
 
@@ -238,6 +239,48 @@ TEST(SessionReport, LeavesOutEffortForSomebodyUnknown) {
   const std::string page = session_report(session.view());
   EXPECT_FALSE(stands_in(page, "id=\"figure-intensity\""));
   EXPECT_FALSE(stands_in(page, "id=\"figure-target\""));
+}
+
+TEST(SessionReport, NamesWhatIsAbsentAndSaysEachReasonOnce) {
+  const Session session(climb(), Person{});
+  for (const Language language : every_language) {
+    const std::string page = session_report(session.view(), language);
+    EXPECT_EQ(times_in(page, "Neither a measured maximum"), 1);
+    EXPECT_FALSE(stands_in(page, "category_s"));
+  }
+  EXPECT_TRUE(stands_in(session_report(session.view()), "time at each intensity, target, time below the target"));
+}
+
+TEST(SessionReport, ClaimsNoRestAndExplainsNoLineWhereNothingWasMeasured) {
+  Recording recording = climb();
+  for (float& sample : recording.channels[0].samples) sample = 512;
+  const Session session(recording);
+  const SessionEffort course = study_session(session.analysis.rates, wren());
+  ASSERT_FALSE(course.phases.empty());
+  const std::string page = session_report(session.view(), course);
+  EXPECT_FALSE(stands_in(page, "Phases: "));
+  EXPECT_FALSE(stands_in(page, "data-marks=\".rate\""));
+}
+
+TEST(SessionReport, TellsNoUnmeasuredTimeThatWouldRoundToNothing) {
+  Session session(climb());
+  session.analysis.effort.unmeasured_us = 400'000;
+  EXPECT_TRUE(stands_in(session_report(session.view()), "could be measured throughout"));
+  session.analysis.effort.unmeasured_us = 600'000;
+  EXPECT_FALSE(stands_in(session_report(session.view()), "could be measured throughout"));
+}
+
+TEST(SessionReport, NamesTheUnitsThatItsTimeAxesHave) {
+  const std::string page = session_report(Session(climb()).view());
+  EXPECT_TRUE(stands_in(page, "from the start, min:s<"));
+  EXPECT_FALSE(stands_in(page, "h:min:s"));
+}
+
+TEST(SessionReport, SaysThatReviewersChangedBeats) {
+  Session session(climb());
+  EXPECT_FALSE(stands_in(session_report(session.view()), "reviewed by hand"));
+  session.analysis.beats.provenance.options = R"({"edits":[{"action":"remove","time_s":3.5}]})";
+  EXPECT_TRUE(stands_in(session_report(session.view()), "reviewed by hand: 1 edit,"));
 }
 
 TEST(SessionReport, StandsForTheCausalForm) {

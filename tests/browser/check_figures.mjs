@@ -62,6 +62,19 @@ test("time that was not measured is hatched and named", async () => {
   await page.context().close();
 });
 
+test("a legend explains what is drawn, and nothing else", async () => {
+  for (const { report, workings } of [bench.wren(), bench.plover(), bench.heron()])
+    for (const file of [report, workings]) {
+      const page = await bench.page(file);
+      const idle = await page.$$eval("figure[id]:has(ul.legend)", (figures) => figures.flatMap((figure) =>
+        [...figure.querySelectorAll("ul.legend li")]
+          .filter((entry) => !figure.querySelector(`svg:not(.swatch) ${entry.dataset.marks}`))
+          .map((entry) => `${figure.id}: ${entry.textContent}`)));
+      assert.deepEqual(idle, [], file);
+      await page.context().close();
+    }
+});
+
 test("hostile names and codes stay texts", async () => {
   const hostile = `</script><script>window.broken=1</script>"'><img src=x onerror=window.broken=1>`;
   const samples = readFileSync(bench.file("plover.csv"), "utf8").split("\n");

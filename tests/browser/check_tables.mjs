@@ -9,7 +9,7 @@ const source = process.env.PULSEWRIGHT_SOURCE ?? ".";
 const simulated = path.join(source, "datasets/simulated");
 const hostile = "<b onload=alert(1)>&\"'.csv";
 
-let bench, batch, study;
+let bench, batch, study, people;
 before(async () => {
   bench = await Bench.open();
   const folder = bench.file("club");
@@ -29,6 +29,14 @@ before(async () => {
     assert.equal(failure.status, 1); // one record is none
   }
   run("compare", "rate", path.join(simulated, "wren_stair_climb_truth_rate.csv"), path.join(simulated, "wren_stair_climb.csv"), "--report", study);
+  // Of few people the interval of a limit reaches much farther out than in.
+  const sheet = bench.file("people.csv");
+  people = bench.file("people.html");
+  const pair = (who, i) =>
+    `${path.resolve(simulated, "club", who)}.csv,${path.resolve(simulated, "club_truth", who)}_truth_rate.csv,${who},climb ${i % 2},pulse ${i}`;
+  const gone = "gone.csv,gone_too.csv,lark,climb 1,a device with a long name";
+  writeFileSync(sheet, ["test,reference,person,condition,device", ...["wren", "heron", "plover"].map(pair), gone].join("\n") + "\n");
+  run("compare", "rate", sheet, "--kind", "pulse", "--report", people);
 });
 after(async () => bench.close());
 
@@ -52,6 +60,27 @@ test("a press on the head of a column sorts by it, a second one the other way, c
   assert.equal((await names(page, "records"))[1], "again.csv");
   assert.deepEqual(page.complaints, []);
   await page.context().close();
+});
+
+test("bias and limits of agreement are named at their lines", async () => {
+  const page = await bench.page(people);
+  const middles = (selector) => page.$$eval(`#figure-differences ${selector}`, (all) =>
+    all.map((one) => one.getBoundingClientRect()).map((box) => (box.top + box.bottom) / 2).sort((a, b) => a - b));
+  const lines = await middles("line:is(.rate, .target)"), texts = await middles("svg.right text");
+  assert.equal(texts.length, 3);
+  for (let i = 0; i < 3; ++i) assert.ok(Math.abs(lines[i] - texts[i]) < 8, `${lines[i]} and ${texts[i]}`);
+  await page.context().close();
+});
+
+test("paper shows every column of a table", async () => {
+  const paper = 703; // px between the margins of A4
+  for (const file of [batch, people]) {
+    const page = await bench.page(file, { width: paper, media: "print" });
+    const cut = await page.$$eval("table", (all) => all.filter((table) => table.getBoundingClientRect().right > innerWidth + 1)
+      .map((table) => `${table.caption.textContent} reaches ${table.getBoundingClientRect().right}`));
+    assert.deepEqual(cut, [], file);
+    await page.context().close();
+  }
 });
 
 test("names of files are text, whatever is in them", async () => {

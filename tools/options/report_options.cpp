@@ -52,6 +52,18 @@ void write_page(const PageFlags& flags, const std::function<std::string(Language
   if (!flags.report.empty()) write_html(flags.report, make(language_of(flags.language).value_or(Language::english)));
 }
 
+void write_figures(const std::string& folder, const std::vector<FigureFile>& figures) {
+  make_folder(folder);
+  std::string names;
+  for (const FigureFile& figure : figures) {
+    const fs::path file = fs::path(folder) / figure.name;
+    write_file(file.string() + ".svg", figure.svg);
+    write_file(file.string() + ".png", png_of_svg(figure.svg));
+    names += (names.empty() ? "" : ", ") + figure.name;
+  }
+  talk_note("written to " + folder + ", as SVG and PNG: " + names);
+}
+
 void add_report_options(CLI::App& command, ReportFlags& flags) {
   command.add_option("--report", flags.report, "Write a report to look at and to print: one HTML file")
       ->type_name("FILE.html");
@@ -85,17 +97,8 @@ void write_reports(const ReportFlags& flags, const SessionView& session, const S
     write_html(flags.workings, workings_page(session, options, language));
   }
   if (flags.figures.empty()) return;
-  make_folder(flags.figures);
-  std::string names;
-  const std::vector<FigureFile> figures =
-      course != nullptr ? session_figures(session, *course, language) : session_figures(session, language);
-  for (const FigureFile& figure : figures) {
-    const fs::path file = fs::path(flags.figures) / figure.name;
-    write_file(file.string() + ".svg", figure.svg);
-    write_file(file.string() + ".png", png_of_svg(figure.svg));
-    names += (names.empty() ? "" : ", ") + figure.name;
-  }
-  talk_note("written to " + flags.figures + ", as SVG and PNG: " + names);
+  write_figures(flags.figures,
+                course != nullptr ? session_figures(session, *course, language) : session_figures(session, language));
 }
 
 }  // namespace pulsewright::program

@@ -31,6 +31,9 @@ void prepare_page(const PageFlags& flags);
 /// Makes and writes the page when it was asked for, and tells where it lies.
 void write_page(const PageFlags& flags, const std::function<std::string(Language)>& make);
 
+/// Writes figures into a folder, which is made, as SVG and PNG, and tells their names.
+void write_figures(const std::string& folder, const std::vector<FigureFile>& figures);
+
 /// --report, --workings, --figures, --language.
 void add_report_options(CLI::App& command, ReportFlags& flags);
 

@@ -17,7 +17,7 @@ constexpr std::size_t most_named = 12;
 // People of one performance stand side by side: so far apart at most, and in so much of the way to the next performance.
 constexpr double apart_share = 0.014, used_gap = 0.6;
 /// Room that names are kept apart by, on a plot as wide as a tablet's.
-constexpr double plot_px = 560, letter_px = 7.5, line_height_px = 15, name_above_px = 9, mark_px = 5;
+constexpr double plot_px = 560, letter_px = 7.5, line_height_px = 15, name_above_px = 11, mark_px = 5;
 
 struct Placed {
   const ClassMember* member = nullptr;

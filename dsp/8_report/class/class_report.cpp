@@ -25,7 +25,7 @@ Markup sentences(const ClassComparison& comparison, const Words& words) {
   if (comparison.middle_effort_percent)
     say("class.middle",
         {{"percent", traced_number(*comparison.middle_effort_percent, 2, 0, "middle_effort_percent", words)}});
-  if (prompted > 0) say("class.prompted", {{"count", {words.count(prompted), "", ""}}});
+  if (prompted > 0) say("class.prompted", {{"people", {words.counted("people", prompted), "", ""}}});
   if (comparison.options.sort_by != ClassMeasure::code) out.element("li", words("class.place_rule"));
   return out.close();
 }
@@ -117,12 +117,13 @@ std::string class_report(const ClassComparison& comparison, Language language) {
   const std::string& input = comparison.provenance.input;
   Markup main = page_section("summary", words("section.summary"), sentences(comparison, words));
   Markup ways;
-  const auto add = [&](const char* id, const Markup& contents) {
+  const auto add_to = [&](Markup& part, const char* id, const Markup& contents) {
     if (contents.blank()) return;
     const std::string heading = words(std::string("section.") + id);
-    main.add(page_section(id, heading, contents));
+    part.add(page_section(id, heading, contents));
     ways.open("li").element("a", {{"href", std::string("#") + id}}, heading).close();
   };
+  const auto add = [&](const char* id, const Markup& contents) { add_to(main, id, contents); };
   if (!comparison.members.empty()) {
     add("people", class_people(comparison, scales, words));
     add("courses", class_courses(comparison, scales, words));
@@ -131,14 +132,16 @@ std::string class_report(const ClassComparison& comparison, Language language) {
     add("unmeasured", class_unmeasured(comparison, words));
   }
   add("origin", origin(comparison, words));
-  if (!comparison.members.empty()) add("slips", class_slips(comparison, scales, words));
+  Markup slips;
+  if (!comparison.members.empty()) add_to(slips, "slips", class_slips(comparison, scales, words));
   Markup header;
   header.element("h1", words("class.title"));
-  header.element("p", {{"class", "quiet"}},
-                 words("class.header", {{"count", words.count(static_cast<std::int64_t>(comparison.members.size()))},
-                                        {"input", input}}));
+  header.element(
+      "p", {{"class", "quiet"}},
+      words("class.header", {{"people", words.counted("people", static_cast<std::int64_t>(comparison.members.size()))},
+                             {"input", input}}));
   header.open("nav", {{"aria-label", words("class.ways")}}).open("ul", {{"class", "ways"}}).add(ways).close().close();
-  return page_frame(words("class.title_of", {{"input", input}}), header, main, words);
+  return page_frame(words("class.title_of", {{"input", input}}), header, main, words, slips);
 }
 
 }  // namespace pulsewright

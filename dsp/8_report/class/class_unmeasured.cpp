@@ -2,6 +2,7 @@
 #include <utility>
 #include <vector>
 
+#include "8_report/text/absent_values.hpp"
 #include "class_parts.hpp"
 
 namespace pulsewright {
@@ -39,8 +40,7 @@ std::vector<SaidOf> together(const std::vector<SaidOf>& all) {
 }
 
 std::string joined(const std::vector<std::string>& codes, const Words& words) {
-  if (codes.size() > most_named)
-    return words("class.people_count", {{"count", words.count(static_cast<std::int64_t>(codes.size()))}});
+  if (codes.size() > most_named) return words.counted("people", static_cast<std::int64_t>(codes.size()));
   std::string text;
   for (const std::string& code : codes) text += (text.empty() ? "" : ", ") + code;
   return text;
@@ -74,8 +74,13 @@ Markup class_unmeasured(const ClassComparison& comparison, const Words& words) {
   out.element("p", words("class.absent")).open("ul");
   for (const SaidOf& said : together(absent)) {
     out.open("li");
-    for (const std::string& key : said.keys) out.element("code", key).text(" ");
-    out.text("(").text(joined(said.codes, words)).text("): ").element("span", {{"lang", "en"}}, said.text).close();
+    std::string names;
+    for (const std::string& key : said.keys) names += (names.empty() ? "" : ", ") + absent_name(key, words);
+    out.text(names + " (")
+        .text(joined(said.codes, words))
+        .text("): ")
+        .element("span", {{"lang", "en"}}, said.text)
+        .close();
   }
   return out.close();
 }

@@ -91,11 +91,11 @@ std::string beats_text(const BeatTrain& beats) {
   TextPage page;
   page.heading("Beats of " + beats.provenance.input);
   page.row("source", to_string(beats.source));
-  page.row("length", format_clock(beats.duration), with_unit(format_number(beats.duration.value(), 3), "s"));
+  page.row("length", format_clock(beats.duration), with_unit(brief_number(beats.duration.value(), 3), "s"));
   page.row("beats", std::to_string(accepted.size()));
   std::map<std::string, int> rejected;
   for (const Beat& beat : beats.candidates)
-    if (beat.verdict != BeatVerdict::accepted) ++rejected[to_string(beat.verdict)];
+    if (beat.verdict != BeatVerdict::accepted) ++rejected[spaced(to_string(beat.verdict))];
   std::string why;
   int rejected_count = 0;
   for (const auto& [verdict, count] : rejected) {

@@ -43,17 +43,17 @@ std::string grade_text(const SensorGrade& grade) {
   page.heading("Grade of " + grade.provenance.input);
   for (const ChannelGrade& g : grade.channels) {
     page.blank().heading(fmt::format("{} ({}, {} Hz, {} samples)", g.channel, to_string(g.kind),
-                                     format_number(g.rate.value(), 3), g.samples));
+                                     brief_number(g.rate.value(), 3), g.samples));
     for (const Measure& m : measures(g)) {
       std::string note = m.note;
       if (std::string_view(m.key) == "hum_rms" && g.hum)
         note = fmt::format("mains at {:.0f} Hz, seen at {} Hz", g.hum->mains.value(),
                            format_number(g.hum->seen_at.value(), 1));
       const std::string unit = m.unit == nullptr ? g.unit : m.unit;
-      page.row(m.label, m.value ? with_unit(format_number(m.value, std::min(m.decimals, 4)), unit) : "none", note);
+      page.row(m.label, m.value ? with_unit(brief_number(m.value, std::min(m.decimals, 4)), unit) : "none", note);
     }
     for (const NeededRate& n : g.needed)
-      page.row(n.met ? "fast enough for" : "too slow for", n.measure,
+      page.row(n.met ? "fast enough for" : "too slow for", spaced(n.measure),
                fmt::format("needs {} Hz: {}", format_number(n.needed.value(), 1), n.rule));
     add_reasons(page, g.reasons);
   }

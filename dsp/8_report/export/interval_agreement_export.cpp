@@ -3,6 +3,7 @@
 #include "8_report/text/csv_table.hpp"
 #include "8_report/text/json_document.hpp"
 #include "8_report/text/text_page.hpp"
+#include "8_report/variability_measures.hpp"
 #include "pulsewright/agreement_report.hpp"
 
 namespace pulsewright {
@@ -39,8 +40,8 @@ std::string intervals_agreement_text(const ComparedIntervals& record) {
   page.blank().heading(r.at_rest ? "Variability" : "Variability (not at rest)");
   std::vector<std::vector<std::string>> rows{{"measure", "reference", "test", "difference", "%"}};
   for (const MeasureAgreement& m : r.measures)
-    rows.push_back(
-        {m.measure, shown(m.reference, 2), shown(m.test, 2), shown(m.difference, 2), shown(m.difference_percent, 1)});
+    rows.push_back({measure_label(m.measure), shown(m.reference, 2), shown(m.test, 2), shown(m.difference, 2),
+                    shown(m.difference_percent, 1)});
   page.table(rows);
   for (const Warning& warning : r.warnings) page.paragraph(warning.message + ".");
   return page.take();

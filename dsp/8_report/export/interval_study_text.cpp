@@ -7,6 +7,7 @@
 
 #include "8_report/study/study_figures.hpp"
 #include "8_report/text/text_page.hpp"
+#include "8_report/variability_measures.hpp"
 #include "pulsewright/agreement_report.hpp"
 
 namespace pulsewright {
@@ -59,7 +60,7 @@ void add_measures(TextPage& page, const IntervalGroup& g) {
   Rows rows{{"measure", "records", "people", "reference", "bias", "limits", "concordance"}};
   for (const MeasureStudy& m : g.measures) {
     const PairedAgreement& a = m.agreement;
-    rows.push_back({m.measure, fmt::format("{}", a.pairs), fmt::format("{}", a.people),
+    rows.push_back({measure_label(m.measure), fmt::format("{}", a.pairs), fmt::format("{}", a.people),
                     a.pairs > 0 ? format_number(a.reference_mean, 2) : "-", shown(a.bias, 2), limits(a, 1),
                     shown(a.concordance_population, 3)});
   }

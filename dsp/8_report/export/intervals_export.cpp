@@ -89,7 +89,7 @@ std::string intervals_text(const Intervals& intervals) {
   page.row("left out", std::to_string(dropped), "no trustworthy replacement");
   page.blank().heading("What the intervals were judged to be");
   for (const IntervalVerdict verdict : all_verdicts)
-    page.row(to_string(verdict), std::to_string(count_of(intervals, verdict)), explain(verdict));
+    page.row(spaced(to_string(verdict)), std::to_string(count_of(intervals, verdict)), explain(verdict));
   return page.take();
 }
 

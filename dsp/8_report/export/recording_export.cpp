@@ -80,7 +80,7 @@ std::string recording_text(const Recording& recording) {
   TextPage page;
   page.heading("Recording " + recording.provenance.input);
   page.row("format", recording.provenance.format);
-  page.row("length", format_clock(recording.duration), with_unit(format_number(recording.duration.value(), 3), "s"));
+  page.row("length", format_clock(recording.duration), with_unit(brief_number(recording.duration.value(), 3), "s"));
   if (recording.clock_start) page.row("started", *recording.clock_start);
   page.blank().heading("Channels");
   std::vector<std::vector<std::string>> rows{
@@ -89,9 +89,9 @@ std::string recording_text(const Recording& recording) {
   for (const Channel& channel : recording.channels) {
     const ChannelSummary summary = summarise(channel);
     rows.push_back({std::to_string(++position), channel.name, to_string(channel.kind),
-                    channel.unit.empty() ? "-" : channel.unit, format_number(channel.rate.value(), 2),
+                    channel.unit.empty() ? "-" : channel.unit, brief_number(channel.rate.value(), 2),
                     std::to_string(channel.samples.size()), std::to_string(summary.missing),
-                    format_number(summary.lowest, 3), format_number(summary.highest, 3)});
+                    brief_number(summary.lowest, 3), brief_number(summary.highest, 3)});
   }
   page.table(rows);
   return page.take();

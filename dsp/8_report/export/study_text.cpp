@@ -94,7 +94,7 @@ void add_alignment(TextPage& page, const RateStudy& study) {
     page.row("applied", words_of(r));
     page.row("offset found", found(seconds(a.found_offset), seconds(a.offset_error), 2) + " s",
              "test's clock minus reference's, with its delay, at the middle");
-    page.row("drift found", found(a.found_drift_ppm, a.drift_error_ppm, 1) + " ppm");
+    page.row("drift found", a.found_drift_ppm ? found(a.found_drift_ppm, a.drift_error_ppm, 1) + " ppm" : "none");
     page.row("correlation",
              number(a.correlation_before, 2) + " as is, " + number(a.correlation, 2) + " at the best offset");
     page.row("MAE", number(r.before_mean_absolute_error, 2) + " as is, " + number(error_with_alignment(r), 2) +

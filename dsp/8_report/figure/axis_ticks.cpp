@@ -64,4 +64,9 @@ std::vector<AxisTick> clock_ticks(const AxisRange& seconds) {
   return ticks;
 }
 
+const char* clock_title(const AxisRange& seconds) {
+  constexpr double hour_s = 3600;
+  return seconds.high < hour_s ? "axis.time" : "axis.time_hours";
+}
+
 }  // namespace pulsewright

@@ -35,4 +35,7 @@ struct AxisTick {
 /// where there is little room. At most twelve.
 [[nodiscard]] std::vector<AxisTick> clock_ticks(const AxisRange& seconds);
 
+/// The key of the title of an axis with such marks: it names the units that the longest of them has.
+[[nodiscard]] const char* clock_title(const AxisRange& seconds);
+
 }  // namespace pulsewright

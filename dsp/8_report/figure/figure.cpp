@@ -13,6 +13,10 @@ constexpr int alone_least_px = 480;
 constexpr int alone_margin_px = 24;
 constexpr int alone_title_px = 54;
 constexpr int alone_legend_row_px = 22;
+/// A wide figure has room for two entries of its legend side by side.
+constexpr int alone_legend_column_px = 480;
+/// Width of a letter of the title, at most.
+constexpr double alone_title_letter_px = 9.8;
 
 /// Everything but letters, digits and the marks that may stand in a URL as they are (RFC 3986, unreserved) as %XX.
 std::string url_encoded(std::string_view bytes) {
@@ -58,6 +62,11 @@ std::string marks_of(const LegendEntry& entry) {
   return selector;
 }
 
+/// Characters, not bytes: continuation bytes of UTF-8 take no room.
+std::size_t letters_of(std::string_view text) {
+  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) { return (c & 0xC0) != 0x80; }));
+}
+
 std::string plot_height(const Figure& figure) { return std::to_string(figure.height_px); }
 
 }  // namespace
@@ -82,6 +91,7 @@ Markup figure_definitions() {
          "M0 -4.5A4.5 4.5 0 1 0 0 4.5A4.5 4.5 0 1 0 0 -4.5ZM0 -2.8A2.8 2.8 0 1 1 0 2.8A2.8 2.8 0 1 1 0 -2.8Z");
   symbol("mark-unreadable", "M-4 -4H4V4H-4ZM-2.4 -2.4V2.4H2.4V-2.4Z");
   symbol("mark-value", "M-1.75 -7H1.75V7H-1.75Z");
+  symbol("mark-border", "M-0.75 -5H0.75V5H-0.75Z");
   symbol("mark-person", "M0 -3.5A3.5 3.5 0 1 0 0 3.5A3.5 3.5 0 1 0 0 -3.5Z");
   symbol("mark-ease", "M0 -5A5 5 0 1 0 0 5A5 5 0 1 0 0 -5ZM0 -2.8A2.8 2.8 0 1 1 0 2.8A2.8 2.8 0 1 1 0 -2.8Z");
   symbol("mark-limit", "M0 -6L6 0L0 6L-6 0Z");
@@ -152,8 +162,13 @@ Markup figure_on_page(const Figure& figure, const Words& words, const char* head
 std::string figure_svg(const Figure& figure) {
   const int plot_px = figure.width_px.value_or(alone_plot_px);
   const int right_px = figure.right.blank() ? alone_margin_px : right_room_px;
-  const int legend_px = static_cast<int>(figure.legend.size()) * alone_legend_row_px;
-  const int width = std::max(left_room_px + plot_px + right_px, alone_least_px);
+  const int entries = static_cast<int>(figure.legend.size());
+  const int legend_columns = std::max(plot_px / alone_legend_column_px, 1);
+  const int legend_rows = (entries + legend_columns - 1) / legend_columns;
+  const int legend_px = legend_rows * alone_legend_row_px;
+  const int title_px = static_cast<int>(alone_title_letter_px * static_cast<double>(letters_of(figure.title)));
+  const int width =
+      std::max({left_room_px + plot_px + right_px, alone_least_px, alone_margin_px + title_px + alone_margin_px});
   const int legend_top = alone_title_px + figure.height_px + 8;
   const int height = legend_top + legend_px + alone_margin_px;
   const auto text = [](int number) { return std::to_string(number); };
@@ -184,12 +199,13 @@ std::string figure_svg(const Figure& figure) {
   column(0, left_room_px, figure.left);
   column(left_room_px, plot_px, figure.plot);
   column(left_room_px + plot_px, right_px, figure.right);
-  int row = legend_top;
-  for (const LegendEntry& entry : figure.legend) {
-    out.open("svg", {{"x", text(left_room_px)}, {"y", text(row)}, {"width", "22"}, {"height", "14"}});
+  for (int k = 0; k < entries; ++k) {
+    const LegendEntry& entry = figure.legend[static_cast<std::size_t>(k)];
+    const int x = left_room_px + k / legend_rows * alone_legend_column_px;
+    const int y = legend_top + k % legend_rows * alone_legend_row_px;
+    out.open("svg", {{"x", text(x)}, {"y", text(y)}, {"width", "22"}, {"height", "14"}});
     out.add(swatch(entry)).close();
-    out.element("text", {{"class", "tick"}, {"x", text(left_room_px + 30)}, {"y", text(row + 11)}}, entry.text);
-    row += alone_legend_row_px;
+    out.element("text", {{"class", "tick"}, {"x", text(x + 30)}, {"y", text(y + 11)}}, entry.text);
   }
   out.close();
   return out.bytes() + "\n";

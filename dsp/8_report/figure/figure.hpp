@@ -45,7 +45,7 @@ struct Figure {
   bool scrolls = false;          ///< keeps a least width and scrolls where there is little room
   double x_low = 0, x_high = 1;  ///< range of the horizontal axis, for the read-out
   /// What the read-out says of a row of the data, `{column}` standing for its cells, and what it says where one of those cells is empty. A column whose
-  /// name ends in `_s` is a time and read as on a stop watch. No read-out when empty.
+  /// name ends in `_s` is a time and read as on a stop watch; one that is `bpm` or ends in `_bpm` is read in whole beats. No read-out when empty.
   std::string readout, readout_missing;
   Markup left, plot, right;
   std::vector<LegendEntry> legend;

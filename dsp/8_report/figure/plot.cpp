@@ -81,14 +81,21 @@ void Plot::y_axis(const std::vector<AxisTick>& ticks) {
   }
 }
 
-void Plot::band(double low, double high, const char* style, std::string_view name) {
+void Plot::band(double low, double high, const char* style, std::string_view text) {
   const double from = std::clamp(low, y_.low, y_.high), to = std::clamp(high, y_.low, y_.high);
   if (!(from < to)) return;
   const double height = height_px_ * (to - from) / y_.length();
   bands_.empty("rect", {{"class", style}, {"x", "0"}, {"y", y_at(to)}, {"width", "100%"}, {"height", px(height)}});
-  if (!name.empty())
-    right_.element("text", {{"class", "tick"}, {"x", "0"}, {"dx", "6"}, {"y", y_at((from + to) / 2)}, {"dy", "4"}},
-                   name);
+  if (!text.empty()) name((from + to) / 2, text);
+}
+
+void Plot::name(double y, std::string_view text) {
+  right_.element("text", {{"class", "tick"}, {"x", "0"}, {"dx", "6"}, {"y", y_at(y)}, {"dy", "4"}}, text);
+}
+
+void Plot::lane_name(double y_px, std::string_view text) {
+  left_.element("text", {{"class", "tick"}, {"x", "100%"}, {"dx", "-8"}, {"y", px(y_px)}, {"text-anchor", "end"}},
+                text);
 }
 
 void Plot::stretch(double from, double to, const char* style) {
@@ -149,10 +156,11 @@ void Plot::label(std::string_view text, double x, double y_px, const char* ancho
 }
 
 void Plot::label_of_box(std::string_view text, double from, double to, double y_px, const char* style) {
+  const double inset = 0.004 * x_.length();  // off the edge that cuts the box
   if (to > x_.high)
-    label(text, x_.high, y_px, "end", style);
+    label(text, x_.high - inset, y_px, "end", style);
   else if (from < x_.low)
-    label(text, x_.low, y_px, "start", style);
+    label(text, x_.low + inset, y_px, "start", style);
   else
     label(text, (from + to) / 2, y_px, "middle", style);
 }

@@ -33,7 +33,11 @@ class Plot {
   void y_axis(const std::vector<AxisTick>& ticks);
 
   /// An area from edge to edge between two heights, with a name right of the plot (none when empty).
-  void band(double low, double high, const char* style, std::string_view name);
+  void band(double low, double high, const char* style, std::string_view text);
+  /// A name right of the plot at a height.
+  void name(double y, std::string_view text);
+  /// A name left of a lane, beside what is written in it; vertical in px.
+  void lane_name(double y_px, std::string_view text);
   /// An area from top to bottom between two positions; at least `least_width` of the range wide.
   void stretch(double from, double to, const char* style);
   /// Any rectangle; vertical ends in px.

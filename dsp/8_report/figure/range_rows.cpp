@@ -29,7 +29,7 @@ Figure range_rows_figure(const std::vector<RangeRow>& rows, const AxisRange& sca
     plot.box(scale.low, scale.high, top + rail_top_px, top + rail_bottom_px, "rail");
     if (band) plot.box(inside(band->low), inside(band->high), top + rail_top_px, top + rail_bottom_px, "bar-side");
     if (row.low && row.high)
-      plot.box(inside(*row.low), inside(*row.high), top + bar_top_px, top + bar_bottom_px, "interval");
+      plot.box(inside(*row.low), inside(*row.high), top + rail_top_px, top + rail_bottom_px, "reach");
     if (row.inner_low && row.inner_high)
       plot.box(inside(*row.inner_low), inside(*row.inner_high), top + bar_top_px, top + bar_bottom_px, "bar bar-side");
     if (row.value) plot.symbol("mark-value", inside(*row.value), top + mark_px, "symbol");

@@ -133,7 +133,7 @@ function rowsOf(link) {
   };
 }
 
-// What the figure says of a row: its sentence with the cells put in, times as on a stop watch.
+// What the figure says of a row: its sentence with the cells put in, times as on a stop watch, heart rates in whole beats.
 function sentence(plot, names, cells) {
   const clock = (cell) => {
     const time = Math.round(Number(cell.replace(",", ".")));
@@ -145,6 +145,7 @@ function sentence(plot, names, cells) {
     text.replace(/\{(\w+)\}/g, (_, name) => {
       const cell = cells[names.indexOf(name)];
       if (cell === "") missing();
+      if (/(^|_)bpm$/.test(name)) return cell && String(Math.round(Number(cell.replace(",", "."))));
       return name.endsWith("_s") ? clock(cell) : cell;
     });
   let complete = true;

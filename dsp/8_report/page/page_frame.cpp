@@ -39,7 +39,8 @@ Markup page_section(const char* id, const std::string& heading, const Markup& co
   return out.add(contents).close();
 }
 
-std::string page_frame(const std::string& title, const Markup& header, const Markup& main, const Words& words) {
+std::string page_frame(const std::string& title, const Markup& header, const Markup& main, const Words& words,
+                       const Markup& attached) {
   const EmbeddedText& script = embedded_text("page.js");
   Markup out;
   out.doctype().open("html", {{"lang", words.tag()}}).open("head");
@@ -59,6 +60,7 @@ std::string page_frame(const std::string& title, const Markup& header, const Mar
   out.open("main").add(main).close();
   out.open("footer").add(cautions_section(words));
   out.element("p", {{"class", "quiet"}}, words("page.made", {{"version", version()}})).close();
+  out.add(attached);
   out.open("script").add(script).close();
   out.close().close();
   return out.bytes() + "\n";

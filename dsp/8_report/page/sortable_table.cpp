@@ -11,7 +11,10 @@ Markup sortable_table(const std::string& name, const std::string& caption, const
   constexpr int sort_decimals = 6;
   Markup out;
   out.open("div", {{"class", "wide-table"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", name}});
-  out.open("table", {{"class", "sortable"}}).element("caption", caption).open("thead").open("tr");
+  out.open("table", {{"class", "sortable"}})
+      .element("caption", {{"class", caption == name ? "unseen" : ""}}, caption)
+      .open("thead")
+      .open("tr");
   for (const TableColumn& column : columns)
     out.element("th", {{"scope", "col"}, {"class", column.number ? "number" : "word"}}, column.name);
   out.close();

@@ -28,21 +28,25 @@ Markup numbers_table(const Variability& variability, const Words& words) {
   out.open("thead").open("tr");
   out.element("th", {{"scope", "col"}}, words("numbers.measure"));
   out.element("th", {{"scope", "col"}, {"class", "number"}}, words("numbers.value"));
-  out.element("th", {{"scope", "col"}}, words("numbers.unit"));
   out.element("th", {{"scope", "col"}}, words("numbers.meaning"));
   out.close().close().open("tbody");
+  bool any = false;
   for (const VariabilityMeasure& measure : principal_measures(variability)) {
-    out.open("tr").element("th", {{"scope", "row"}}, words(std::string("measure.") + measure.key));
+    any = any || measure.value;
+    out.open("tr").open("th", {{"scope", "row"}}).text(words(std::string("measure.") + measure.key));
+    if (const std::string unit = unit_of(measure, words); !unit.empty())
+      out.text(", ").element("span", {{"class", "unit"}}, unit);
+    out.close();
     out.open("td", {{"class", "number"}});
     if (measure.value)
       out.add(traced_markup(traced(measure, words)));
     else
       out.text(words("numbers.none"));
-    out.close().element("td", {{"class", "unit"}}, unit_of(measure, words));
-    out.element("td", words(std::string("meaning.") + measure.key)).close();
+    out.close().element("td", words(std::string("meaning.") + measure.key)).close();
   }
   out.close().close().close();
-  return out.element("p", {{"class", "quiet"}}, words("numbers.rising"));
+  if (any) out.element("p", {{"class", "quiet"}}, words("numbers.rising"));
+  return out;
 }
 
 }  // namespace pulsewright

@@ -123,7 +123,7 @@ Figure overview_figure(const Analysis& analysis, const Recording& recording, con
   figure.title = words("overview.title");
   figure.y_title = channel.unit.empty() ? words("unit.none") : channel.unit;
   Plot plot(time, range, height_px, quality.empty() ? 0 : lane_px);
-  plot.x_axis(clock_ticks(time), words("axis.time"));
+  plot.x_axis(clock_ticks(time), words(clock_title(time)));
   plot.y_axis(value_ticks(range, most_steps, words.numbers()));
   Seconds unreadable;
   for (const Span& span : analysis.beats.unreadable) {

@@ -26,9 +26,10 @@ AxisRange rates_shown(const std::vector<RateColumn>& columns, const Effort& effo
   };
   for (const RateColumn& column : columns)
     if (column.measured) include(column.low, column.high);
+  if (!range) return {40, 200};
   if (effort.target) include(effort.target->low.value(), effort.target->high.value());
   if (effort.person.own_ceiling) include(effort.person.own_ceiling->value(), effort.person.own_ceiling->value());
-  return rounded_out(range.value_or(AxisRange{40, 200}), most_steps);
+  return rounded_out(*range, most_steps);
 }
 
 void draw_bands(Plot& plot, Figure& figure, const Effort& effort, const AxisRange& range, const Words& words) {
@@ -98,18 +99,22 @@ std::string draw_phases(Plot& plot, Figure& figure, const SessionEffort& session
   constexpr double bar_top_px = 5, bar_bottom_px = 11, name_px = 25;
   const double session_s = seconds_of(session.effort.duration_us);
   std::string list;
+  bool any_work = false, any_other = false;
   for (const Phase& phase : session.phases) {
     const Span span = phase.span();
     const bool work = phase.kind == PhaseKind::work;
     plot.box(span.start.value(), span.end.value(), height_px + bar_top_px, height_px + bar_bottom_px,
              work ? "bar-in" : "rail");
+    (work ? any_work : any_other) = true;
+    if (&phase != &session.phases.front())
+      plot.symbol("mark-border", span.start.value(), height_px + 0.5 * (bar_top_px + bar_bottom_px), "symbol");
     const std::string name = words(std::string("phase.") + to_string(phase.kind));
     if (span.length().value() > least_named_share * session_s)
       plot.label(name, (span.start.value() + span.end.value()) / 2, height_px + name_px, "middle", "tick wide");
     list += (list.empty() ? "" : "; ") + name + " " + format_clock(span.start) + " - " + format_clock(span.end);
   }
-  figure.legend.push_back({LegendEntry::Swatch::area, "bar-in", words("phase.work")});
-  figure.legend.push_back({LegendEntry::Swatch::area, "rail", words("phases.others")});
+  if (any_work) figure.legend.push_back({LegendEntry::Swatch::area, "bar-in", words("phase.work")});
+  if (any_other) figure.legend.push_back({LegendEntry::Swatch::area, "rail", words("phases.others")});
   return words("phases.alt", {{"list", list}});
 }
 
@@ -149,12 +154,15 @@ Figure rate_figure(const Analysis& analysis, const SessionEffort* session, const
                                           {"step", words.number(rates.options.step.value(), 0)}});
   figure.alt = describe_course(analysis, missing, words);
   figure.y_title = words("unit.bpm");
-  const bool phases = session != nullptr && !session->phases.empty();
+  const bool measured = std::any_of(columns.begin(), columns.end(), [](const RateColumn& c) { return c.measured; });
+  const bool phases = measured && session != nullptr && !session->phases.empty();
   Plot plot(time, range, height_px, phases ? phases_px : 0);
-  plot.x_axis(clock_ticks(time), words("axis.time"));
+  plot.x_axis(clock_ticks(time), words(clock_title(time)));
   plot.y_axis(value_ticks(range, most_steps, words.numbers()));
-  figure.legend.push_back({LegendEntry::Swatch::line, "rate", words("rate.line")});
-  figure.legend.push_back({LegendEntry::Swatch::area, "interval", words("rate.interval")});
+  if (measured) {
+    figure.legend.push_back({LegendEntry::Swatch::line, "rate", words("rate.line")});
+    figure.legend.push_back({LegendEntry::Swatch::area, "interval", words("rate.interval")});
+  }
   draw_bands(plot, figure, analysis.effort, range, words);
   draw_target(plot, figure, analysis.effort, words);
   draw_missing(plot, missing, rates.duration, words);

@@ -104,7 +104,7 @@ std::optional<Figure> recovery_figure(const SessionEffort& session, const Words&
   figure.title = words("recovery.title");
   figure.y_title = words("unit.bpm");
   Plot plot(time, range, height_px);
-  plot.x_axis(clock_ticks(time), words("axis.time"));
+  plot.x_axis(clock_ticks(time), words(clock_title(time)));
   plot.y_axis(value_ticks(range, most_steps, words.numbers()));
   for (const Span& stretch : missing) plot.stretch(stretch.start.value(), stretch.end.value(), "missing");
   for (const Mark& mark : marks_of(recovery))

@@ -52,7 +52,7 @@ std::vector<SectionFigures> figures_of(const SessionView& session, const Session
 /// The data of the phases, or why a long recording has none.
 Markup note_on_phases(const Analysis& analysis, const SessionEffort* course, const Words& words) {
   Markup out;
-  if (course != nullptr)
+  if (course != nullptr && analysis.effort.mean_rate)
     out.open("p", {{"class", "quiet"}})
         .add(data_link("phases", phases_csv(*course, words.numbers()), words("phases.data")))
         .close();
@@ -92,6 +92,7 @@ std::vector<FigureFile> files_of(const SessionView& session, const SessionEffort
   if (session.chosen == nullptr) return files;
   for (StripPage& page : strip_pages(session.analysis, *session.recording, *session.chosen, words)) {
     if (page.reasons.empty()) continue;
+    page.figure.title = words("section.signal") + ", " + page.figure.title;
     page.figure.legend = strip_legend(session.analysis.beats.source, words);
     files.push_back({page.figure.id, figure_svg(page.figure)});
   }

@@ -36,6 +36,12 @@ std::vector<PlotPoint> curve_of(const PowerDensity& density, double end) {
   return curve;
 }
 
+/// Rounded to two significant digits.
+double two_digits(double value) {
+  const double unit = std::pow(10.0, std::floor(std::log10(value)) - 1);
+  return unit * std::round(value / unit);
+}
+
 struct NamedBand {
   const char* name;
   Band band;
@@ -101,8 +107,8 @@ std::optional<Figure> spectrum_figure(const Variability& variability, const Word
   plot.finish(figure);
   figure.caption = words("spectrum.caption");
   if (cut)
-    figure.caption.append(" ").append(words(
-        "spectrum.cut", {{"edge", words.number(Bands{}.lf.low.value(), 2)}, {"highest", words.number(highest, 0)}}));
+    figure.caption.append(" ").append(words("spectrum.cut", {{"edge", words.number(Bands{}.lf.low.value(), 2)},
+                                                             {"highest", words.number(two_digits(highest), 0)}}));
   figure.csv = table.take();
   return figure;
 }

@@ -105,7 +105,7 @@ Figure page_figure(const PageContents& contents, Span span, const Analysis& anal
   figure.y_title = unit.empty() ? words("unit.none") : unit;
   figure.scrolls = true;
   Plot plot(time, range, height_px, lane_px);
-  plot.x_axis(clock_ticks(time), words("axis.time"));
+  plot.x_axis(clock_ticks(time), words(clock_title(time)));
   plot.y_axis(value_ticks(range, most_steps, words.numbers()));
   for (const Span& unreadable : analysis.beats.unreadable)
     if (unreadable.start < span.end && span.start < unreadable.end)
@@ -114,6 +114,7 @@ Figure page_figure(const PageContents& contents, Span span, const Analysis& anal
   draw_beats(plot, contents.candidates, range);
   draw_signal(plot, excerpt, "signal");
   draw_intervals(plot, contents.intervals, span, words);
+  plot.lane_name(height_px + interval_px, "ms");
   plot.finish(figure);
   return figure;
 }

@@ -1,4 +1,7 @@
+#include "8_report/all_warnings.hpp"
 #include "8_report/page/traced_numbers.hpp"
+#include "8_report/text/absent_values.hpp"
+#include "8_report/text/json_document.hpp"
 #include "8_report/variability_measures.hpp"
 #include "session_parts.hpp"
 
@@ -24,6 +27,9 @@ class Sentences {
   Markup list_;
 };
 
+/// Less unmeasured time would be told as 0 s.
+constexpr std::int64_t least_told_us = 500'000;
+
 void say_rate(Sentences& out, const Analysis& analysis, const Words& words) {
   const Effort& effort = analysis.effort;
   const TracedNumber length = traced_length(effort.duration_us, "effort.duration_s", words);
@@ -31,7 +37,7 @@ void say_rate(Sentences& out, const Analysis& analysis, const Words& words) {
     out.say("summary.nothing", "rate", {{"length", length}});
     return;
   }
-  if (effort.unmeasured_us == 0)
+  if (effort.unmeasured_us < least_told_us)
     out.say("summary.throughout", "rate", {{"length", length}});
   else
     out.say("summary.unmeasured", "rate",
@@ -80,6 +86,12 @@ void say_person(Sentences& out, const Effort& effort, const Words& words) {
             {{"maximum", traced_rate(effort.maximum->rate, "effort.maximum_hr_bpm")}});
 }
 
+/// How many edits of reviewers lie on top of the beats that were found.
+std::int64_t edits_of(const Provenance& provenance) {
+  const Json options = Json::parse(provenance.options, nullptr, false);
+  return options.is_object() && options.contains("edits") ? static_cast<std::int64_t>(options["edits"].size()) : 0;
+}
+
 void say_beats(Sentences& out, const Analysis& analysis, const Words& words) {
   const auto accepted = static_cast<std::int64_t>(analysis.beats.accepted().size());
   const auto rejected = static_cast<std::int64_t>(analysis.beats.candidates.size()) - accepted;
@@ -91,6 +103,8 @@ void say_beats(Sentences& out, const Analysis& analysis, const Words& words) {
              {"rejected", traced_count(rejected, "beats.rejected_count")}});
   else
     out.say("summary.beats_given", "origin", {{"beats", traced_count(accepted, "beats.beats_count")}});
+  if (const std::int64_t edits = edits_of(analysis.beats.provenance); edits > 0)
+    out.say("summary.edits", "origin", {{"edits", {words.counted("edits", edits), "", ""}}});
   if (const auto flagged = analysis.intervals.flagged_percent())
     out.say("summary.flagged", "intervals",
             {{"flagged", traced_number(*flagged, 2, 1, "intervals.flagged_percent", words)}});
@@ -116,17 +130,14 @@ Markup summary_sentences(const Analysis& analysis, const Words& words) {
   say_target(out, analysis.effort, words);
   say_person(out, analysis.effort, words);
   say_beats(out, analysis, words);
+  if (const auto noticed = static_cast<std::int64_t>(all_warnings(analysis).size()); noticed > 0)
+    out.say("summary.noticed", "origin", {{"notes", {words.counted("notes", noticed), "", ""}}});
   Markup result = out.take();
-  const auto absent = [&result](const std::vector<Reason>& reasons) {
-    for (const Reason& reason : reasons) result.element("li", {{"lang", "en"}}, reason.measure + ": " + reason.reason);
-  };
-  if (!analysis.effort.reasons.empty() || !principal_reasons(analysis.variability).empty()) {
-    result.element("p", {{"class", "quiet"}}, words("summary.absent"));
-    result.open("ul", {{"class", "quiet"}});
-    absent(analysis.effort.reasons);
-    absent(principal_reasons(analysis.variability));
-    result.close();
-  }
+  std::vector<Reason> reasons = analysis.effort.reasons;
+  const std::vector<Reason> variability = principal_reasons(analysis.variability);
+  reasons.insert(reasons.end(), variability.begin(), variability.end());
+  if (!reasons.empty())
+    result.element("p", {{"class", "quiet"}}, words("summary.absent")).add(absent_values(reasons, words));
   return result;
 }
 

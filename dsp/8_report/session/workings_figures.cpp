@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "8_report/text/csv_table.hpp"
 #include "flagged_runs.hpp"
@@ -20,7 +21,7 @@ constexpr Seconds usual_reach{0.12};
 Plot plot_of(const Workings& workings, const AxisRange& range, int lane, Figure& figure) {
   const AxisRange time{workings.stretch.start.value(), workings.stretch.end.value()};
   Plot plot(time, range, height_px, lane);
-  plot.x_axis(clock_ticks(time), workings.words("axis.time"));
+  plot.x_axis(clock_ticks(time), workings.words(clock_title(time)));
   plot.y_axis(value_ticks(range, most_steps, workings.words.numbers()));
   figure.scrolls = true;
   return plot;
@@ -108,16 +109,19 @@ Figure detection_figure(const Workings& workings, const DetectionTrace& trace) {
   Figure figure;
   figure.id = "detection";
   figure.title = words("workings.detect.title");
-  figure.y_title = pulse ? words("workings.detect.pulse_unit") : unit_of(workings);
+  figure.y_title =
+      pulse && workings.chosen.signals.size() > 1 ? words("workings.detect.pulse_unit") : unit_of(workings);
   Plot plot = plot_of(workings, range, lane_px, figure);
   CsvTable table({"time_s", "size", "usual", "log_odds", "verdict"}, words.numbers());
   std::vector<Plot::Stroke> bars;
   std::int64_t accepted = 0;
+  std::set<BeatVerdict> verdicts;
   for (const TracedCandidate& candidate : trace.candidates) {
     const double time = candidate.time.value();
     const double foot = pulse ? function_at(candidate.time) - candidate.size : 0.0;
     bars.push_back({time, foot, foot + candidate.size});
     plot.symbol(mark_of(candidate.verdict).c_str(), time, height_px + mark_px, mark_style(candidate.verdict));
+    verdicts.insert(candidate.verdict);
     accepted += candidate.verdict == BeatVerdict::accepted ? 1 : 0;
     table.number(time, 6).number(candidate.size, 6).number(candidate.usual, 6).number(candidate.log_odds, 3);
     table.text(to_string(candidate.verdict)).end_row();
@@ -138,6 +142,9 @@ Figure detection_figure(const Workings& workings, const DetectionTrace& trace) {
   figure.legend = {{LegendEntry::Swatch::line, "function", words("workings.detect.function")},
                    {LegendEntry::Swatch::line, "size", words("workings.detect.size")},
                    {LegendEntry::Swatch::line, "usual", words("workings.detect.usual")}};
+  for (const BeatVerdict verdict : verdicts)
+    figure.legend.push_back(
+        {LegendEntry::Swatch::symbol, mark_of(verdict), words(std::string("verdict.") + to_string(verdict))});
   figure.csv = table.take();
   return figure;
 }

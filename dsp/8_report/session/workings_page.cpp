@@ -24,11 +24,24 @@ Span instructive_stretch(const SessionView& session) {
   return {start, start + length};
 }
 
+/// Whole where it is whole.
+std::string rate_text(Hertz rate, const Words& words) {
+  constexpr double rounding = 0.005;
+  return words.number(rate.value(), std::abs(rate.value() - std::round(rate.value())) < rounding ? 0 : 2);
+}
+
 std::string odds_text(double log_odds, const Words& words) {
   const double odds = std::exp(log_odds);
   if (odds > most_odds) return words("workings.judge.odds_above", {{"limit", words.number(most_odds, 0)}});
   if (odds < least_odds) return words("workings.judge.odds_below", {{"limit", words.number(least_odds, 3)}});
   return words.number(odds, odds < 0.1 ? 3 : odds < 10 ? 2 : 0);
+}
+
+/// As the time axes say it, with ms: `1:30.470`.
+std::string precise_clock(Seconds time, const Words& words) {
+  constexpr double ms_per_s = 1000;
+  const Seconds whole{std::floor(std::round(time.value() * ms_per_s) / ms_per_s)};
+  return format_clock(whole) + words.number(std::max((time - whole).value(), 0.0), 3).substr(1);
 }
 
 Markup candidates_table(const DetectionTrace& trace, const Words& words) {
@@ -43,17 +56,18 @@ Markup candidates_table(const DetectionTrace& trace, const Words& words) {
                    {"role", "group"},
                    {"aria-label", words("workings.judge.title")}});
   out.open("table").open("thead").open("tr");
-  for (const char* column : {"time", "size", "usual", "odds"})
-    out.element("th", {{"scope", "col"}, {"class", "number"}}, words(std::string("workings.judge.") + column));
+  out.element("th", {{"scope", "col"}, {"class", "number"}}, words("workings.judge.time"));
   out.element("th", {{"scope", "col"}}, words("workings.judge.verdict"));
+  for (const char* column : {"size", "usual", "odds"})
+    out.element("th", {{"scope", "col"}, {"class", "number"}}, words(std::string("workings.judge.") + column));
   out.close().close().open("tbody");
   for (const TracedCandidate& candidate : trace.candidates) {
     out.open("tr", {{"class", candidate.verdict == BeatVerdict::accepted ? "" : "rejected"}});
-    out.element("th", {{"scope", "row"}, {"class", "number"}}, words.number(candidate.time.value(), 3));
+    out.element("th", {{"scope", "row"}, {"class", "number"}}, precise_clock(candidate.time, words));
+    out.element("td", words(std::string("verdict.") + to_string(candidate.verdict)));
     out.element("td", {{"class", "number"}}, words.number(candidate.size, decimals));
     out.element("td", {{"class", "number"}}, words.number(candidate.usual, decimals));
-    out.element("td", {{"class", "number"}}, odds_text(candidate.log_odds, words));
-    out.element("td", words(std::string("verdict.") + to_string(candidate.verdict))).close();
+    out.element("td", {{"class", "number"}}, odds_text(candidate.log_odds, words)).close();
   }
   return out.close().close().close();
 }
@@ -90,7 +104,7 @@ Markup steps(const Workings& workings, const FindOptions& options) {
       stored,
       words("workings.raw.text", {{"channel", channel.name},
                                   {"count", words.count(std::count(stored.csv.begin(), stored.csv.end(), '\n') - 1)},
-                                  {"rate", words.number(channel.rate.value(), 2)}}),
+                                  {"rate", rate_text(channel.rate, words)}}),
       words));
   main.add(step(filtered_figure(workings), filter_text(workings, options), words));
   const bool ecg = workings.chosen.kind == ChannelKind::ecg;

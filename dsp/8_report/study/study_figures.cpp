@@ -11,7 +11,8 @@ namespace pulsewright {
 namespace {
 
 constexpr int height_px = 300, square_px = 264, condition_px = 36;
-constexpr int most_steps = 6, most_across = 10;
+constexpr double name_apart_px = 14;
+constexpr int most_steps = 6, most_across = 6;
 
 /// Every pair that was analysed, in the order of the records.
 std::vector<PairedValue> pairs_of(const RateStudy& study) {
@@ -64,20 +65,26 @@ Figure differences_figure(const RateStudy& study, const std::vector<PairedValue>
   plot.y_axis(value_ticks(down, most_steps, words.numbers()));
   const auto named = [&](const Estimate& e) { return words.number(e.value, 1); };
   for (const Estimate* e : {&limits.lower, &limits.bias, &limits.upper}) {
-    if (e->low && e->high) plot.band(*e->low, *e->high, "shade-2", named(*e));
+    if (e->low && e->high) plot.band(*e->low, *e->high, "shade-2", "");
     plot.level(e->value, e == &limits.bias ? "rate" : "target");
   }
+  // Each beside its line; the outer ones give way where the lines lie close.
+  const double least_apart = name_apart_px * down.length() / height_px;
+  plot.name(limits.bias.value, named(limits.bias));
+  plot.name(std::min(limits.lower.value, limits.bias.value - least_apart), named(limits.lower));
+  plot.name(std::max(limits.upper.value, limits.bias.value + least_apart), named(limits.upper));
   plot.level(0, "base");
   add_points(plot, pairs, mean_of_pair, difference_of);
   plot.finish(figure);
   CsvTable table({"mean_bpm", "difference_bpm"}, words.numbers());
   for (const PairedValue& p : pairs) table.number(mean_of_pair(p), 2).number(difference_of(p), 2).end_row();
   figure.csv = table.take();
-  figure.alt = words("differences.alt", {{"count", words.count(static_cast<std::int64_t>(pairs.size()))},
-                                         {"people", words.count(static_cast<std::int64_t>(study.overall.people))},
-                                         {"bias", named(limits.bias)},
-                                         {"lower", named(limits.lower)},
-                                         {"upper", named(limits.upper)}});
+  figure.alt =
+      words("differences.alt", {{"pairs", words.counted("pairs", static_cast<std::int64_t>(pairs.size()))},
+                                {"people", words.counted("people", static_cast<std::int64_t>(study.overall.people))},
+                                {"bias", named(limits.bias)},
+                                {"lower", named(limits.lower)},
+                                {"upper", named(limits.upper)}});
   figure.legend = {{LegendEntry::Swatch::line, "rate", words("differences.bias")},
                    {LegendEntry::Swatch::line, "target", words("differences.limits")},
                    {LegendEntry::Swatch::area, "shade-2", words("differences.intervals")}};
@@ -125,7 +132,7 @@ Figure over_time_figure(const std::vector<PairedValue>& pairs, const Words& word
   figure.y_title = words("differences.y");
   figure.caption = words("error_over_time.caption");
   Plot plot(across, down, height_px);
-  plot.x_axis(clock_ticks(across), words("axis.time"));
+  plot.x_axis(clock_ticks(across), words(clock_title(across)));
   plot.y_axis(value_ticks(down, most_steps, words.numbers()));
   plot.level(0, "base");
   const auto time = [](const PairedValue& p) { return p.time.value(); };

@@ -1,3 +1,5 @@
+#include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <span>
 #include <utility>
@@ -14,6 +16,10 @@ constexpr int decimals = 2;
 
 std::string count(std::size_t n, const Words& words) { return words.count(static_cast<std::int64_t>(n)); }
 
+std::string counted(const char* noun, std::size_t n, const Words& words) {
+  return words.counted(noun, static_cast<std::int64_t>(n));
+}
+
 std::string number(const std::optional<Estimate>& estimate, int places, const Words& words) {
   return estimate ? words.number(estimate->value, places) : std::string();
 }
@@ -23,13 +29,15 @@ Markup sentences(const RateStudy& study, const Words& words) {
   const PairedAgreement& overall = study.overall;
   if (study.flow.analysed == 0 || overall.pairs == 0) return out.element("p", words("study.nothing"));
   out.open("ul", {{"class", "summary"}});
+  const std::string& direction = words(overall.bias && overall.bias->value < 0 ? "study.less" : "study.more");
   if (overall.bias && overall.bias->low && overall.bias->high)
     out.element("li", words("study.bias", {{"bias", words.number(std::abs(overall.bias->value), decimals)},
-                                           {"direction", words(overall.bias->value < 0 ? "study.less" : "study.more")},
+                                           {"direction", direction},
                                            {"low", words.number(*overall.bias->low, decimals)},
                                            {"high", words.number(*overall.bias->high, decimals)}}));
   else if (overall.bias)
-    out.element("li", words("study.bias_plain", {{"bias", words.number(overall.bias->value, decimals)}}));
+    out.element("li", words("study.bias_plain", {{"bias", words.number(std::abs(overall.bias->value), decimals)},
+                                                 {"direction", direction}}));
   if (const LimitsOfAgreement* limits = limits_of(overall))
     out.element("li", words("study.limits", {{"lower", words.number(limits->lower.value, 1)},
                                              {"upper", words.number(limits->upper.value, 1)}}));
@@ -112,21 +120,39 @@ Markup groups_table(std::span<const GroupAgreement> groups, const char* section,
                         rows);
 }
 
-/// What rules ask for and what was found is said in English by stage 7.
+/// The text of a rule in the language of the page; as stage 7 says it where there is none.
+std::string rule_text(const char* kind, const Verdict& verdict, const std::string& in_english, const Words& words) {
+  std::string key = kind + verdict.rule;
+  std::transform(key.begin(), key.end(), key.begin(), [](unsigned char c) { return c == ' ' ? '_' : std::tolower(c); });
+  return words.has(key) ? words(key) : in_english;
+}
+
+/// What was found is said in English by stage 7.
 Markup verdicts_table(const std::vector<Verdict>& verdicts, const char* section, const Words& words) {
   if (verdicts.empty()) return {};
   std::vector<std::vector<TableCell>> rows;
   rows.reserve(verdicts.size());
-  for (const Verdict& verdict : verdicts)
-    rows.push_back({{verdict.rule},
+  for (const Verdict& verdict : verdicts) {
+    TableCell found;
+    found.content.element("span", {{"lang", "en"}}, verdict.found);
+    rows.push_back({{rule_text("rule.", verdict, verdict.rule, words)},
                     {words(!verdict.met   ? "study.cannot_say"
                            : *verdict.met ? "study.yes"
                                           : "study.no")},
-                    {verdict.found},
-                    {verdict.needs}});
+                    found,
+                    {rule_text("needs.", verdict, verdict.needs, words)}});
+  }
   return sortable_table(words(section), words(section),
                         {{words("study.rule")}, {words("study.met")}, {words("study.found")}, {words("study.needs")}},
                         rows);
+}
+
+void drop_empty_columns(std::vector<TableColumn>& columns, std::vector<std::vector<TableCell>>& rows) {
+  for (std::size_t k = columns.size(); k-- > 0;) {
+    if (std::any_of(rows.begin(), rows.end(), [k](const auto& row) { return !row[k].shown.empty(); })) continue;
+    columns.erase(columns.begin() + static_cast<std::ptrdiff_t>(k));
+    for (auto& row : rows) row.erase(row.begin() + static_cast<std::ptrdiff_t>(k));
+  }
 }
 
 Markup records_table(const RateStudy& study, const Words& words) {
@@ -149,24 +175,21 @@ Markup records_table(const RateStudy& study, const Words& words) {
                     value(record.bias),
                     {record.left_out}});
   }
-  return sortable_table(words("section.alignment"), words("study.alignment_caption"),
-                        {{words("study.record")},
-                         {words("study.steps")},
-                         {words("study.offset"), true},
-                         {words("study.offset_error"), true},
-                         {words("study.drift"), true},
-                         {words("study.mae_before"), true},
-                         {words("study.mae_with"), true},
-                         {words("study.bias_name"), true},
-                         {words("study.left_out")}},
-                        rows);
+  std::vector<TableColumn> columns{{words("study.record")},         {words("study.steps")},
+                                   {words("study.offset"), true},   {words("study.offset_error"), true},
+                                   {words("study.drift"), true},    {words("study.mae_before"), true},
+                                   {words("study.mae_with"), true}, {words("study.bias_name"), true},
+                                   {words("study.left_out")}};
+  drop_empty_columns(columns, rows);
+  return sortable_table(words("section.alignment"), words("study.alignment_caption"), columns, rows);
 }
 
 Markup flow_list(const ExclusionFlow& flow, const Words& words) {
   Markup out;
   out.open("ol");
   const auto row = [&](const char* stage, std::size_t records) {
-    out.element("li", words("study.flow_row", {{"stage", words(stage)}, {"count", count(records, words)}}));
+    out.element("li",
+                words("study.flow_row", {{"stage", words(stage)}, {"records", counted("records", records, words)}}));
   };
   row("study.stage.recorded", flow.recorded);
   row("study.stage.readable", flow.readable);
@@ -198,9 +221,9 @@ std::string study_report(const RateStudy& study, const Provenance& provenance, L
   Markup header;
   header.element("h1", words("study.title"));
   header.element("p", {{"class", "quiet"}},
-                 words("study.header", {{"records", count(study.records.size(), words)},
-                                        {"people", count(study.people.size(), words)},
-                                        {"pairs", count(study.overall.pairs, words)}}));
+                 words("study.header", {{"records", counted("records", study.records.size(), words)},
+                                        {"people", counted("people", study.people.size(), words)},
+                                        {"pairs", counted("pairs", study.overall.pairs, words)}}));
   Markup main = page_section("summary", words("section.summary"), sentences(study, words));
   const auto add = [&](const char* id, const Markup& contents) {
     if (!contents.blank()) main.add(page_section(id, words(std::string("section.") + id), contents));

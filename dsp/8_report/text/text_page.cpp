@@ -2,13 +2,14 @@
 
 #include <algorithm>
 
+#include "pulsewright/report.hpp"
 #include "valid_text.hpp"
 
 namespace pulsewright {
 namespace {
 
-constexpr std::size_t page_width = 100;
-constexpr std::size_t narrowest_note = 30;
+constexpr std::size_t page_width = 80;  ///< the narrowest terminal in use
+constexpr std::size_t narrowest_note = 24;
 constexpr std::string_view indent = "  ";
 
 /// Characters, not bytes: continuation bytes of UTF-8 take no room.
@@ -30,7 +31,9 @@ std::string wrap(std::string_view text, std::size_t width, std::string_view begi
   std::string bytes, line;
   std::size_t place = 0;
   while (place < text.size()) {
-    const std::size_t end = std::min(text.find(' ', place), text.size());
+    std::size_t end = std::min(text.find(' ', place), text.size());
+    if (text.substr(end).starts_with(" %"))
+      end = std::min(text.find(' ', end + 1), text.size());  // 31 % stays together
     const std::string_view word = text.substr(place, end - place);
     if (!line.empty() && begin.size() + width_of(line) + 1 + width_of(word) > width) {
       bytes.append(begin).append(line).push_back('\n');
@@ -46,6 +49,20 @@ std::string wrap(std::string_view text, std::size_t width, std::string_view begi
 std::string with_unit(std::string_view number, std::string_view unit) {
   if (number.empty()) return "none";
   return std::string(number) + (unit.empty() ? "" : " ") + std::string(unit);
+}
+
+std::string brief_number(const std::optional<double>& value, int most_decimals) {
+  std::string text = format_number(value, most_decimals);
+  if (text.find('.') == std::string::npos) return text;
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.back() == '.') text.pop_back();
+  return text;
+}
+
+std::string spaced(std::string_view name) {
+  std::string text(name);
+  std::replace(text.begin(), text.end(), '_', ' ');
+  return text;
 }
 
 std::string counted(long long n, std::string_view singular, std::string_view plural) {

@@ -1,6 +1,7 @@
 /// A page for a terminal: a title, aligned rows, paragraphs.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -42,6 +43,12 @@ void add_reasons(TextPage& page, const std::vector<Reason>& reasons);
 
 /// A number with its unit: `72 beats/min`; `none` when there is no value.
 [[nodiscard]] std::string with_unit(std::string_view number, std::string_view unit);
+
+/// A number without the zeros that end its decimals: `229`, `1.5219`; empty when there is none.
+[[nodiscard]] std::string brief_number(const std::optional<double>& value, int most_decimals);
+
+/// A name of the documents as people read it: `off rhythm` for `off_rhythm`.
+[[nodiscard]] std::string spaced(std::string_view name);
 
 /// `3 beats`, `1 beat`.
 [[nodiscard]] std::string counted(long long n, std::string_view singular, std::string_view plural);

@@ -91,6 +91,11 @@ std::string Words::number(double value, int decimals) const { return format_numb
 
 std::string Words::count(std::int64_t value) const { return std::to_string(value); }
 
+std::string Words::counted(std::string_view noun, std::int64_t value) const {
+  const std::string key = "count." + std::string(noun) + (value == 1 ? ".one" : "");
+  return (*this)(key, {{"count", count(value)}});
+}
+
 std::string Words::length(Seconds time) const {
   constexpr double minute = 60, hour = 3600, half = 0.5;
   if (time.value() < minute - half) return number(time.value(), 0) + " " + (*this)("unit.s");

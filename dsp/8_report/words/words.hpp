@@ -49,6 +49,8 @@ class Words {
   [[nodiscard]] std::string number(double value, int decimals) const;
   /// A whole number.
   [[nodiscard]] std::string count(std::int64_t value) const;
+  /// A number of things with their name, `1 person`, `12 people`: the texts `count.NOUN.one` and `count.NOUN`.
+  [[nodiscard]] std::string counted(std::string_view noun, std::int64_t value) const;
   /// A length of time with its unit: `45 s`, `8:00 min`, `1:04:32 h`.
   [[nodiscard]] std::string length(Seconds time) const;
 
