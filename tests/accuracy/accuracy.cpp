@@ -13,11 +13,24 @@ int main(int argc, char** argv) {
   std::string set = "arrhythmia";
   bool development = false;
   app.add_option("data", request.data, "folder that holds the data sets")->required();
-  const std::vector<std::string> sets{
-      "arrhythmia",        "arrhythmia-labels", "arrhythmia-noise",      "arrhythmia-confidence",
-      "anaesthesia-pulse", "anaesthesia-ecg",   "exercise-ecg",          "rate-treadmill",
-      "rate-wrist",        "rate-bedside",      "rate-bedside-ecg",      "rate-bedside-beats",
-      "rate-anaesthesia",  "rate-clip",         "breathing-anaesthesia", "breathing-bedside"};
+  const std::vector<std::string> sets{"arrhythmia",
+                                      "arrhythmia-labels",
+                                      "arrhythmia-noise",
+                                      "arrhythmia-confidence",
+                                      "anaesthesia-pulse",
+                                      "anaesthesia-ecg",
+                                      "exercise-ecg",
+                                      "rate-treadmill",
+                                      "rate-wrist",
+                                      "rate-chest-ecg",
+                                      "rate-arrhythmia",
+                                      "rate-bedside",
+                                      "rate-bedside-ecg",
+                                      "rate-bedside-beats",
+                                      "rate-anaesthesia",
+                                      "rate-clip",
+                                      "breathing-anaesthesia",
+                                      "breathing-bedside"};
   app.add_option("--set", set, "which table")->check(CLI::IsMember(sets));
   app.add_flag("--development", development, "development records only");
   app.add_flag("--streaming", request.streaming, "the causal form");

@@ -12,6 +12,7 @@
 #include "pulsewright/rate_track.hpp"
 #include "pulsewright/read.hpp"
 #include "pulsewright/simulate.hpp"
+#include "tables.hpp"
 
 namespace accuracy {
 
@@ -148,21 +149,26 @@ void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool tes
     return;
   }
   const bool bedside = set == RateSet::bedside || set == RateSet::bedside_ecg || set == RateSet::bedside_beats;
-  const auto folder = data / (set == RateSet::treadmill ? "treadmill_pulse"
-                              : set == RateSet::wrist   ? "exercise_wrist"
-                              : bedside                 ? "bedside"
-                                                        : "anaesthesia_pulse");
-  const std::string ending = set == RateSet::treadmill ? "_reference.csv"
-                             : set == RateSet::wrist   ? ".edf"
-                             : bedside                 ? "_Signals.csv"
-                                                       : "_pulse_peaks.txt";
+  const bool exercise = set == RateSet::wrist || set == RateSet::chest_ecg;
+  const auto folder = data / (set == RateSet::treadmill    ? "treadmill_pulse"
+                              : set == RateSet::arrhythmia ? "arrhythmia"
+                              : exercise                   ? "exercise_wrist"
+                              : bedside                    ? "bedside"
+                                                           : "anaesthesia_pulse");
+  const std::string ending = set == RateSet::treadmill    ? "_reference.csv"
+                             : set == RateSet::arrhythmia ? ".hea"
+                             : exercise                   ? ".edf"
+                             : bedside                    ? "_Signals.csv"
+                                                          : "_pulse_peaks.txt";
   static const std::set<std::string> anaesthesia_development = {"0009", "0016", "0018", "0023", "0028", "0029"};
   for (const std::string& name : names_in(folder, ending)) {
     RateCase one;
     one.name = name;
     switch (set) {
       case RateSet::treadmill: one.development = is_odd(name.substr(0, name.find("_type"))); break;
-      case RateSet::wrist: one.development = !name.starts_with("s4"); break;
+      case RateSet::wrist:
+      case RateSet::chest_ecg: one.development = !name.starts_with("s4"); break;
+      case RateSet::arrhythmia: one.development = arrhythmia_development().contains(name); break;
       case RateSet::bedside:
       case RateSet::bedside_beats:
       case RateSet::bedside_ecg: one.development = is_odd(name); break;
@@ -176,8 +182,16 @@ void for_each_rate_case(const std::filesystem::path& data, RateSet set, bool tes
         for (const auto& row : rows_of(folder / (name + ending))) one.reference.emplace_back(row.at(2));
         break;
       case RateSet::wrist:
+      case RateSet::chest_ecg:
+        if (set == RateSet::chest_ecg) one.kind = KindChoice::ecg;
         one.recording = load(folder / (name + ".edf"));
         one.reference = rates_of_beats(read_beats(folder / (name + ".txt"), Hertz{256.0}).beats, {});
+        break;
+      case RateSet::arrhythmia:
+        one.kind = KindChoice::ecg;
+        one.channels = {0};
+        one.recording = load(folder / name);
+        one.reference = rates_of_beats(read_beats(folder / (name + ".atr"), std::nullopt).beats, {});
         break;
       case RateSet::bedside:
       case RateSet::bedside_ecg:

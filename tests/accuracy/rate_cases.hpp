@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "pulsewright/beats.hpp"
 #include "pulsewright/recording.hpp"
 
 namespace accuracy {
@@ -15,16 +16,18 @@ struct RateCase {
   std::string name;
   bool development = false;
   pulsewright::Recording recording;
+  pulsewright::KindChoice kind = pulsewright::KindChoice::pulse;
+  std::vector<std::size_t> channels;  ///< empty: all of the kind
   /// Reference rate of window k, [2 k, 2 k + 8) s; nothing where the reference has none.
   std::vector<std::optional<double>> reference;
 };
 
-enum class RateSet { treadmill, wrist, bedside, bedside_ecg, bedside_beats, anaesthesia, clip };
+enum class RateSet { treadmill, wrist, chest_ecg, arrhythmia, bedside, bedside_ecg, bedside_beats, anaesthesia, clip };
 
 /// Hands over every case of a set in order of its names, the test recordings only when asked for.
 ///
 /// treadmill: the reference file's own windows. wrist: 60 (N - 1) / (last - first) of the reference beats in a window; none where an interval is below
-/// 0.45 or above 2.2 times the window's median (known blemishes of the reference). bedside: mean of the monitor's PULSE from the start of the window + 4 s to its end + 4 s (the
+/// 0.45 or above 2.2 times the window's median (known blemishes of the reference). chest_ecg: the same recordings and reference, the rate from their own ECG. arrhythmia: first signal of the ECG, annotated beats as wrist. bedside: mean of the monitor's PULSE from the start of the window + 4 s to its end + 4 s (the
 /// monitor averages and lags; set on the odd recordings). bedside_ecg: the same of its HR, which is from its ECG. bedside_beats: beats that the library finds in
 /// all ECG signals of the recording, as wrist, none in a window that touches an unreadable span. anaesthesia: pulse peaks as wrist, none in a window that touches
 /// a marked artefact span. clip: a finger clip of 64 Hz and 10 bits with its accelerometer on a simulated stair-climb, contact lost once a minute, two seeds for each

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "pulsewright/beat_shapes.hpp"
 #include "pulsewright/pipeline.hpp"
 #include "rate_cases.hpp"
 #include "tables.hpp"
@@ -18,7 +19,7 @@ namespace {
 
 /// Errors of one recording, or of several: then means over recordings of what each has.
 struct RateScore {
-  double mae = 0, answered = 0, near = 0, covered = 0, covered_windows = 0;
+  double mae = 0, answered = 0, near = 0, sure = 0, covered = 0, covered_windows = 0;
   std::size_t windows = 0, recordings = 0;
   std::size_t with_answers = 0;  ///< recordings that have an error at all
 };
@@ -26,20 +27,24 @@ struct RateScore {
 RateSet set_of(const std::string& word) {
   if (word == "treadmill") return RateSet::treadmill;
   if (word == "wrist") return RateSet::wrist;
+  if (word == "chest-ecg") return RateSet::chest_ecg;
+  if (word == "arrhythmia") return RateSet::arrhythmia;
   if (word == "clip") return RateSet::clip;
   if (word == "bedside-ecg") return RateSet::bedside_ecg;
   if (word == "bedside-beats") return RateSet::bedside_beats;
   return word == "bedside" ? RateSet::bedside : RateSet::anaesthesia;
 }
 
-RateSeries rates_of(const Recording& recording, const RateRequest& request) {
+RateSeries rates_of(const RateCase& one, const RateRequest& request) {
+  const Recording& recording = one.recording;
   AnalyzeOptions options;
-  options.find.kind = KindChoice::pulse;
+  options.find.kind = one.kind;
+  options.find.channels = one.channels;
   options.find.streaming = request.streaming;
   if (!request.motion) options.motion.emplace();
   if (request.every_window) options.rate.least_confidence = 0.0;
   const ChosenSignals chosen = choose_signals(recording, options.find);
-  const BeatTrain beats = find_beats(recording, chosen, options.find);
+  const BeatTrain beats = find_and_label_beats(recording, chosen, options.find);
   const std::optional<RateTrack> track = track_beside(chosen, recording, options);
   RateSeries rates = rate_over_windows(beats, clean(beats), options.rate);
   return track ? join_rates(std::move(rates), *track) : rates;
@@ -49,7 +54,7 @@ RateScore score(const RateCase& one, const RateSeries& rates) {
   RateScore result;
   result.recordings = 1;
   result.with_answers = 1;
-  double errors = 0, near = 0, covered = 0, answered = 0;
+  double errors = 0, near = 0, sure = 0, covered = 0, answered = 0;
   for (std::size_t k = 0; k < one.reference.size(); ++k) {
     if (!one.reference[k]) continue;
     ++result.windows;
@@ -59,10 +64,12 @@ RateScore score(const RateCase& one, const RateSeries& rates) {
     answered += 1;
     errors += error;
     near += error <= 5.0 ? 1 : 0;
+    sure += window.confidence.value_or(0.0);
     covered += window.low->value() <= *one.reference[k] && *one.reference[k] <= window.high->value() ? 1 : 0;
   }
   result.mae = answered > 0 ? errors / answered : std::nan("");
   result.near = answered > 0 ? near / answered : std::nan("");
+  result.sure = sure / std::max(answered, 1.0);
   result.answered = answered / static_cast<double>(result.windows);
   result.covered = covered;
   result.covered_windows = answered;
@@ -79,13 +86,15 @@ void add(RateScore& sum, const RateScore& one) {
   sum.with_answers += 1;
   sum.mae += one.mae;
   sum.near += one.near;
+  sum.sure += one.sure;
 }
 
 void print(const std::string& name, const RateScore& score) {
   const double answering = static_cast<double>(score.with_answers);
-  fmt::print("| {:<24} | {:>7} | {:>10.1f} | {:>8.2f} | {:>10.1f} | {:>9.1f} |\n", name, score.windows,
+  fmt::print("| {:<24} | {:>7} | {:>10.1f} | {:>8.2f} | {:>10.1f} | {:>12.1f} | {:>9.1f} |\n", name, score.windows,
              100.0 * score.answered / static_cast<double>(score.recordings), score.mae / answering,
-             100.0 * score.near / answering, 100.0 * score.covered / std::max(score.covered_windows, 1.0));
+             100.0 * score.near / answering, 100.0 * score.sure / answering,
+             100.0 * score.covered / std::max(score.covered_windows, 1.0));
 }
 
 /// An answered window: how sure, and how far off.
@@ -125,7 +134,7 @@ void risk_table(const Request& request, const RateRequest& rate, const std::stri
   std::vector<Answer> development, test;
   for_each_rate_case(request.data, set_of(set), request.test_records, [&](const RateCase& whole) {
     const RateCase one = begun_late(whole, Seconds{rate.begin_s});
-    collect(one, rates_of(one.recording, rate), one.development ? development : test);
+    collect(one, rates_of(one, rate), one.development ? development : test);
   });
   fmt::print("| recordings   | surest % | windows | least confidence |      MAE | within 5 % |\n");
   fmt::print("|--------------|----------|---------|------------------|----------|------------|\n");
@@ -134,12 +143,14 @@ void risk_table(const Request& request, const RateRequest& rate, const std::stri
 }
 
 void rate_table(const Request& request, const RateRequest& rate, const std::string& set) {
-  fmt::print("| recording                | windows | answered % |      MAE | within 5 % | covered % |\n");
-  fmt::print("|--------------------------|---------|------------|----------|------------|-----------|\n");
+  fmt::print(
+      "| recording                | windows | answered % |      MAE | within 5 % | confidence % | covered % |\n");
+  fmt::print(
+      "|--------------------------|---------|------------|----------|------------|--------------|-----------|\n");
   RateScore development, test, all;
   for_each_rate_case(request.data, set_of(set), request.test_records, [&](const RateCase& whole) {
     const RateCase one = begun_late(whole, Seconds{rate.begin_s});
-    const RateScore result = score(one, rates_of(one.recording, rate));
+    const RateScore result = score(one, rates_of(one, rate));
     if (!request.summary) print(one.name, result);
     add(one.development ? development : test, result);
     add(all, result);

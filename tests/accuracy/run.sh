@@ -59,6 +59,8 @@ table "Heart rate, wrist recordings without motion channels, every window answer
 table "Heart rate, wrist recordings without motion channels, as answered" --set rate-wrist --without-motion --summary
 table "Heart rate, wrist recordings without motion channels, error of the surest windows" --set rate-wrist --every-window --without-motion --risk
 table "Heart rate, wrist recordings, error of the surest windows" --set rate-wrist --every-window --risk
+table "Heart rate, chest ECG in exercise, as answered" --set rate-chest-ecg
+table "Heart rate, first signal of MIT-BIH Arrhythmia, as answered" --set rate-arrhythmia --summary
 table "Heart rate, bedside recordings against the monitor" --set rate-bedside --summary
 table "Heart rate, the same against the monitor's rate from its ECG" --set rate-bedside-ecg --summary
 table "Heart rate, the same against beats found in the ECG of the same recording" --set rate-bedside-beats --summary

@@ -39,7 +39,7 @@ void confidence_table(const Request& request);
 void anaesthesia_table(const Request& request, bool pulse);
 /// Chest ECG of people who walk, run and cycle.
 void exercise_table(const Request& request);
-/// Heart rate; `set` is treadmill, wrist, bedside, bedside-ecg, bedside-beats, anaesthesia or clip (which needs no data). Errors and shares are means over recordings; coverage is over all answered windows.
+/// Heart rate; `set` is treadmill, wrist, chest-ecg, arrhythmia, bedside, bedside-ecg, bedside-beats, anaesthesia or clip (which needs no data). Errors and shares are means over recordings; coverage is over all answered windows.
 void rate_table(const Request& request, const RateRequest& rate, const std::string& set);
 /// Breathing rate from pulse and from ECG; `set` is bedside or anaesthesia. Means over recordings; coverage is over all answered windows.
 void breathing_table(const Request& request, const std::string& set);
