@@ -47,12 +47,12 @@ struct RateSeries {
 ///
 /// `low`, `high` and `confidence` come from one distribution of the true rate, a sum over the possible errors e of the beat count:
 ///   p(e) Normal(60 (N - 1 + e) / (last - first), s).
-///   s: the timing error of the first and the last beat (2 ms ECG, 10 ms pulse, one sample / sqrt 12 for beats from a file; the whole
+///   s: the timing error of the first and the last beat (6 ms ECG, 10 ms pulse, one sample / sqrt 12 for beats from a file; the whole
 ///      displacement where the beat bounds an interval judged early or misplaced), carried through the formula.
 ///   p(e): independent errors added up. Each beat is false with 1 - its confidence, and a beat as doubtful is as likely to have been missed;
 ///      both count 1/20 of that where the intervals on both sides are normal, because a false or missed beat rarely leaves two normal intervals
-///      (the injection study finds at least 95 % of them). Each missed or extra beat that was flagged is real with probability 0.95, and a gap between
-///      two beats hides as many as the surroundings suggest. Each other flagged interval may be wrong by one beat either way, 2.5 % each.
+///      (the injection study finds at least 95 % of them), and 1/5 where the worse one is early, a pause or misplaced, because those displace a beat. Each missed or extra beat that was flagged is real with probability 0.95, and a gap between
+///      two beats hides as many as the surroundings suggest. Each other flagged interval may be wrong by one beat either way, 0.3 % each.
 ///   `low` and `high` are its 2.5 and 97.5 % points, `confidence` its share within 5 beats/min of `rate`.
 ///
 /// A window has no rate when it has fewer than three beats; when more than half of it is unreadable, gap, or lies before the first or after the last beat
