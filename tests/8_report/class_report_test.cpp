@@ -88,6 +88,22 @@ TEST(ClassReport, SaysWhoHasNoResultAndDrawsItAsMissing) {
   EXPECT_FALSE(stands_in(page, "members.3.effort."));
 }
 
+TEST(ClassReport, NamesInEachLanguageWhatIsAbsentAfterAStop) {
+  std::vector<ClassMember> alone;
+  alone.push_back(member_of("wren", 140, 9));
+  alone.front().session->recovery.emplace();
+  for (const char* key : {"at_stop_bpm", "after_one_minute_bpm", "after_two_minutes_bpm", "first_minute_fall_bpm"})
+    alone.front().session->recovery->reasons.push_back({key, "the session ends 53 s after the stop"});
+  const ClassComparison one = compare_class(std::move(alone), {"laps", true});
+  EXPECT_TRUE(stands_in(class_report(one), "rate one minute after the stop"));
+  EXPECT_TRUE(stands_in(class_report(one, Language::german), "Frequenz eine Minute nach dem Anhalten"));
+  for (const Language language : {Language::english, Language::german, Language::spanish}) {
+    const std::string page = class_report(one, language);
+    for (const char* key : {">at_stop", "after_one_minute_bpm", "after_two_minutes_bpm"})
+      EXPECT_FALSE(stands_in(page, key)) << key;
+  }
+}
+
 TEST(ClassReport, LeavesOutPerformanceWhereTheSheetHasNone) {
   std::vector<ClassMember> members{member_of("wren", 140, std::nullopt), member_of("heron", 170, std::nullopt)};
   const std::string page = class_report(compare_class(std::move(members), {}));
