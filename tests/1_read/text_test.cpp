@@ -59,6 +59,16 @@ TEST(Text, NumbersOfAnyLengthAreTheNearestFloat) {
     ASSERT_EQ(r.channels[i % 2].samples[i / 2], expected[i]) << "row " << i / 2;
 }
 
+TEST(Text, ZeroBytesOfASerialLineThatOpensAreIgnoredAndTold) {
+  const std::string rows = "time_s,ppg\n0.00,512\n0.01,514\n0.02,513\n";
+  const Recording whole = read_text(rows), opened = read_text(std::string(3, '\0') + rows);
+  EXPECT_EQ(codes_of(opened.warnings), "zero_bytes_at_start");
+  ASSERT_EQ(opened.channels.size(), 1u);
+  EXPECT_EQ(opened.channels[0].samples, whole.channels[0].samples);
+  EXPECT_THROW(read_text(std::string(65, '\0') + rows), Error);
+  EXPECT_THROW(read_text(std::string(3, '\0')), Error);
+}
+
 TEST(Text, ReadsCommaSemicolonTabAndBlanksAlike) {
   for (const std::string d : {",", ";", "\t", " ", ", ", "   ", " ; "}) {
     const Recording r = read_text("time_s" + d + "ecg" + d + "ppg\n0.00" + d + "1" + d + "-4\n0.01" + d + "2.5" + d +
