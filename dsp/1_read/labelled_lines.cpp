@@ -7,6 +7,7 @@
 #include "clock_text.hpp"
 #include "number_text.hpp"
 #include "text_cell.hpp"
+#include "text_layout.hpp"
 
 namespace pulsewright::reading {
 
@@ -122,13 +123,16 @@ bool put_row(const LabelledLine& line, const Form& form, std::vector<std::string
 }  // namespace
 
 std::optional<PlainRows> plain_rows(std::string_view text) {
+  const std::string_view zeros = text.substr(0, zeros_before(text));
+  text.remove_prefix(zeros.size());
   const std::optional<Form> form = form_of(text);
   if (!form) return std::nullopt;
   PlainRows rows;
   if (form->clock) rows.names.push_back(column_name("time"));
   for (const std::string_view label : form->labels)
     rows.names.push_back(label.empty() ? ColumnName{} : column_name(label));
-  rows.text.reserve(text.size());
+  rows.text.reserve(zeros.size() + text.size());
+  rows.text = zeros;  // the reader of rows tells of them
   std::vector<std::string_view> cells(form->labels.size());
   while (!text.empty()) {
     const std::size_t length = std::min(text.find('\n'), text.size());

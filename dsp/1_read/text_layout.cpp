@@ -20,6 +20,9 @@ constexpr std::size_t control_bytes = 4096;
 /// Text may hold one control character in this many bytes, as after a glitch of a serial line; in binary files one byte in ten is one.
 constexpr std::size_t bytes_for_one_control = 200;
 
+/// A text may begin with this many zero bytes (ours: a serial line sends a few when it opens).
+constexpr std::size_t most_zeros_first = 64;
+
 /// A line with something on it.
 struct Line {
   std::string_view text;
@@ -35,7 +38,12 @@ struct Row {
   std::size_t words = 0;
 };
 
-void refuse_unless_text(std::string_view text, const std::string& file) {
+bool is_control(char character) {
+  const auto c = static_cast<unsigned char>(character);
+  return c < 0x20 && c != '\t' && c != '\n' && c != '\r' && c != '\f' && c != 0x1a;
+}
+
+void refuse_unless_text(std::string_view text, std::size_t from, const std::string& file) {
   if (text.starts_with("\x1f\x8b") || text.starts_with("\x28\xb5\x2f\xfd") || text.starts_with("PK\x03\x04"))
     refuse({file}, "is compressed; unpack it first");
   if (text.starts_with("\xff\xfe") || text.starts_with("\xfe\xff"))
@@ -44,13 +52,12 @@ void refuse_unless_text(std::string_view text, const std::string& file) {
   if (head.find('\n') == head.npos && head.find('\r') != head.npos)
     refuse({file}, "ends its lines with carriage returns alone; save it with line feeds, as all systems of today do");
   std::size_t controls = 0;
-  for (std::size_t i = 0; i < head.size(); ++i) {
+  for (std::size_t i = from; i < head.size(); ++i) {
     if (i > 0 && head.find_first_not_of('\0', i) == std::string_view::npos)
       return;  // zero bytes at the end: a power cut
-    const auto c = static_cast<unsigned char>(head[i]);
-    if (c >= 0x20 || c == '\t' || c == '\n' || c == '\r' || c == '\f' || c == 0x1a) continue;
+    if (!is_control(head[i])) continue;
     ++controls;
-    if (c == 0 || controls * bytes_for_one_control > head.size())
+    if (head[i] == '\0' || controls * bytes_for_one_control > head.size())
       refuse({file, std::nullopt, static_cast<std::int64_t>(i)}, head.substr(i, 1),
              "is no character of a text; the file is neither text nor in any other known format");
   }
@@ -238,17 +245,29 @@ Candidate choose(const std::vector<Line>& lines, const std::string& file) {
 
 }  // namespace
 
+std::size_t zeros_before(std::string_view text) {
+  const std::size_t zeros = text.substr(0, most_zeros_first + 1).find_first_not_of('\0');
+  return zeros == std::string_view::npos || is_control(text[zeros]) ? 0 : zeros;
+}
+
 TextLayout find_text_layout(std::string_view text, const std::string& file) {
   if (text.empty()) refuse({file}, "is empty");
-  refuse_unless_text(text, file);
-  const std::size_t mark = text.starts_with("\xef\xbb\xbf") ? 3 : 0;
-  const std::vector<Line> lines = first_lines(text.substr(0, text.substr(0, looked_at_bytes).find('\0')), mark);
+  const std::size_t zeros = zeros_before(text);
+  refuse_unless_text(text, zeros, file);
+  const std::size_t mark = zeros + (text.substr(zeros).starts_with("\xef\xbb\xbf") ? 3 : 0);
+  const std::vector<Line> lines = first_lines(text.substr(0, text.substr(0, looked_at_bytes).find('\0', zeros)), mark);
   if (lines.empty())
     refuse({file}, text.size() > looked_at_bytes ? "has no line end in its first 256 KiB; it is no table of text"
                                                  : "holds nothing but blank lines");
   Candidate c = choose(lines, file);
 
   TextLayout layout;
+  if (zeros > 0)
+    layout.warnings.push_back(
+        {"zero_bytes_at_start",
+         message_at({file, 1, 0},
+                    fmt::format("the first {} bytes are zero, as a serial line sends when it opens; they are ignored",
+                                zeros))});
   layout.style = c.style;
   layout.columns = c.columns;
   std::size_t data = c.data;

@@ -25,6 +25,9 @@ struct TextLayout {
   Warnings warnings;
 };
 
+/// Zero bytes before the first character of a text, as a serial line sends them when it opens; 0 where no text follows a few of them.
+[[nodiscard]] std::size_t zeros_before(std::string_view text);
+
 /// Finds the delimiter, the decimal sign, the header and the first row.
 ///
 /// Rows are lines of the same number of cells, each a number, a clock time or missing. Data starts at the first such line below a line of as

@@ -23,9 +23,6 @@ namespace {
 /// Rates that differ by less than this share are the same.
 constexpr double same_rate = 1e-3;
 
-/// A text may begin with this many zero bytes (ours: a serial line sends a few when it opens).
-constexpr std::size_t most_zeros_first = 64;
-
 /// A channel's name where the file has no header.
 std::string default_name(std::size_t column) { return fmt::format("column {}", column + 1); }
 
@@ -187,18 +184,6 @@ Recording recording_of_rows(std::string_view text, const std::vector<ColumnName>
 
 Recording read_text_recording(std::string_view text, const std::string& file, std::optional<Hertz> rate,
                               std::size_t& bytes_read) {
-  const std::size_t zeros = text.substr(0, most_zeros_first + 1).find_first_not_of('\0');
-  if (zeros > 0 && zeros != std::string_view::npos) {
-    Recording recording = read_text_recording(text.substr(zeros), file, rate, bytes_read);
-    bytes_read += zeros;
-    recording.warnings.insert(
-        recording.warnings.begin(),
-        {"zero_bytes_at_start",
-         message_at({file, 1, 0},
-                    fmt::format("the first {} bytes are zero, as a serial line sends when it opens; they are ignored",
-                                zeros))});
-    return recording;
-  }
   const std::optional<PlainRows> rows = plain_rows(text);
   if (!rows) return recording_of_rows(text, {}, file, rate, bytes_read);
   Recording recording = recording_of_rows(rows->text, rows->names, file, rate, bytes_read);

@@ -65,6 +65,9 @@ TEST(Text, ZeroBytesOfASerialLineThatOpensAreIgnoredAndTold) {
   EXPECT_EQ(codes_of(opened.warnings), "zero_bytes_at_start");
   ASSERT_EQ(opened.channels.size(), 1u);
   EXPECT_EQ(opened.channels[0].samples, whole.channels[0].samples);
+  const Recording labelled = read_text(std::string(2, '\0') + "IR:512,Red:519\nIR:513,Red:520\nIR:514,Red:521\n", 50);
+  EXPECT_EQ(codes_of(labelled.warnings), "zero_bytes_at_start");
+  EXPECT_EQ(labelled.channels.at(0).samples.size(), 3u);
   EXPECT_THROW(read_text(std::string(65, '\0') + rows), Error);
   EXPECT_THROW(read_text(std::string(3, '\0')), Error);
 }
