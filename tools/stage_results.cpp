@@ -5,11 +5,12 @@
 
 #include "options/input_options.hpp"
 #include "pulsewright/beat_shapes.hpp"
+#include "pulsewright/json.hpp"
 
 namespace pulsewright::program {
 
-nlohmann::ordered_json joined(std::initializer_list<nlohmann::ordered_json> groups) {
-  auto all = nlohmann::ordered_json::object();
+Json joined(std::initializer_list<Json> groups) {
+  auto all = Json::object();
   for (const auto& group : groups) all.update(group);
   return all;
 }
@@ -31,7 +32,7 @@ AnalyzeOptions analyze_options(const StageFlags& flags) {
 
 namespace {
 
-void stamp(BeatTrain& beats, const nlohmann::ordered_json& options) {
+void stamp(BeatTrain& beats, const Json& options) {
   beats.provenance.options = settings_text(options);
   beats.provenance.version = version();
 }
@@ -62,7 +63,7 @@ RateSeries stamped_rates(const InputFlags& input, const WindowFlags& window, War
   return rates;
 }
 
-BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& options) {
+BeatTrain stamped_beats(const InputFlags& input, const Json& options) {
   BeatTrain beats = beats_of(input);
   stamp(beats, options);
   return beats;

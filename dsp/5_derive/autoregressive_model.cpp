@@ -1,9 +1,9 @@
-#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
 #include <complex>
 #include <numbers>
 
+#include "dense_solve.hpp"
 #include "pulsewright/interval_spectrum.hpp"
 
 namespace pulsewright {
@@ -12,23 +12,11 @@ namespace {
 
 using Complex = std::complex<double>;
 
-/// The roots of z^p - a1 z^(p-1) - ... - ap, as eigenvalues of the companion matrix.
-std::vector<Complex> poles_of(std::vector<double> a) {
-  while (!a.empty() && a.back() == 0.0) a.pop_back();
-  const auto p = static_cast<Eigen::Index>(a.size());
-  if (p == 0) return {};
-  Eigen::MatrixXd companion = Eigen::MatrixXd::Zero(p, p);
-  for (Eigen::Index k = 0; k < p; ++k) companion(0, k) = a[static_cast<std::size_t>(k)];
-  for (Eigen::Index k = 1; k < p; ++k) companion(k, k - 1) = 1.0;
-  const Eigen::VectorXcd values = companion.eigenvalues();
-  return {values.begin(), values.end()};
-}
-
 }  // namespace
 
 AutoregressiveModel::AutoregressiveModel(std::span<const double> coefficients, double noise_variance, Hertz rate)
     : coefficients_(coefficients.begin(), coefficients.end()), noise_variance_(noise_variance), rate_(rate) {
-  std::vector<Complex> poles = poles_of(coefficients_);
+  std::vector<Complex> poles = roots_of_recursion(coefficients_);
   // A pole on the circle would have infinite power.
   constexpr double outermost = 1.0 - 1e-9;
   bool mirrored = false;

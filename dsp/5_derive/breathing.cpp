@@ -1,6 +1,6 @@
 #include "pulsewright/breathing.hpp"
 
-#include <Eigen/Dense>
+#include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
 

@@ -1,9 +1,9 @@
 #include "breathing_evidence.hpp"
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 
+#include "dense_solve.hpp"
 #include "pulsewright/breathing.hpp"
 #include "pulsewright/median.hpp"
 
@@ -57,7 +57,7 @@ void remove_quadratic_trend(std::vector<double>& values) {
   Eigen::MatrixXd powers(count, 3);
   powers << Eigen::VectorXd::Ones(count), x.matrix(), x.square().matrix();
   Eigen::Map<Eigen::VectorXd> y(values.data(), count);
-  y -= powers * powers.householderQr().solve(y);
+  y -= powers * least_squares(powers, y);
 }
 
 }  // namespace

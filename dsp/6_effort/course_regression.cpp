@@ -1,9 +1,10 @@
 #include "course_regression.hpp"
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <limits>
+
+#include "dense_solve.hpp"
 
 namespace pulsewright {
 
@@ -39,7 +40,7 @@ Trial trial(std::span<const MeasuredPoint> points, const Eigen::VectorXd& y, dou
             bool with_slope) {
   const Eigen::MatrixXd x = design(points, start, tau, with_slope);
   Trial result;
-  result.coefficients = x.householderQr().solve(y);
+  result.coefficients = least_squares(x, y);
   result.residual = (y - x * result.coefficients).squaredNorm();
   return result;
 }
@@ -151,7 +152,7 @@ std::optional<ExponentialCourse> exponential_through(std::span<const MeasuredPoi
         -course.size * std::exp(-t / course.tau) * t / (course.tau * course.tau);
   }
   const Eigen::MatrixXd information = jacobian.transpose() * jacobian;
-  const Eigen::MatrixXd covariance = information.ldlt().solve(Eigen::MatrixXd::Identity(x.cols() + 1, x.cols() + 1));
+  const Eigen::MatrixXd covariance = symmetric_inverse(information);
   const double variance = best.residual / (n - parameters * correlated_points);
   const double of_tau = covariance(x.cols(), x.cols());
   course.tau_half_width = of_tau > 0.0 && std::isfinite(of_tau)

@@ -1,7 +1,7 @@
 /// What the spectra of one window say about a heart and a stride at once, where no motion channel tells the one from the other.
 #pragma once
 
-#include <Eigen/Dense>
+#include <Eigen/Core>
 #include <array>
 #include <cstddef>
 #include <span>
