@@ -77,7 +77,18 @@ Command* Command::add_subcommand(const std::string& name, const std::string& hel
 void Command::require_subcommand() { app_->require_subcommand(1); }
 void Command::callback(const std::function<void()>& done) { app_->callback(done); }
 void Command::footer(const std::string& text) { app_->footer(text); }
-void Command::version(const std::string& text) { app_->set_version_flag("--version", text); }
+
+void Command::answers(const std::string& name, const std::string& type, const std::string& help,
+                      const std::function<std::string(const std::string&)>& answer) {
+  if (type.empty()) {
+    app_->add_flag_callback(
+        name, [answer] { throw CLI::CallForVersion(answer({}), 0); }, help);
+  } else {
+    app_->add_option_function<std::string>(
+            name, [answer](const std::string& word) { throw CLI::CallForVersion(answer(word), 0); }, help)
+        ->type_name(type);
+  }
+}
 
 namespace {
 
@@ -96,7 +107,28 @@ void refuse_empty_paths(CLI::App& app) {
   for (CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) refuse_empty_paths(*command);
 }
 
+OptionDescription described(const CLI::Option& option) {
+  OptionDescription told;
+  told.positional = option.get_positional();
+  told.name = told.positional || option.get_lnames().empty() ? option.get_name() : "--" + option.get_lnames().front();
+  if (option.get_items_expected_max() > 0) told.type = option.get_type_name();
+  told.usual = option.get_default_str();
+  told.help = option.get_description();
+  told.required = option.get_required();
+  return told;
+}
+
+CommandDescription described(const CLI::App& app) {
+  CommandDescription told{app.get_name(), app.get_description(), app.get_footer(), {}, {}};
+  for (const CLI::Option* option : app.get_options()) told.options.push_back(described(*option));
+  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; }))
+    told.commands.push_back(described(*command));
+  return told;
+}
+
 }  // namespace
+
+CommandDescription CommandLine::describe() const { return described(*app_); }
 
 CommandLine::CommandLine(const std::string& name, const std::string& description)
     : app_(std::make_unique<CLI::App>(description, name)), program_(app_.get()) {}
@@ -109,8 +141,8 @@ Understood CommandLine::understand(int argc, char** argv) {
     app_->parse(argc, argv);
   } catch (const CLI::CallForHelp&) {
     return {app_->help(), {}};
-  } catch (const CLI::CallForVersion&) {
-    return {app_->version(), {}};
+  } catch (const CLI::CallForVersion& asked) {
+    return {asked.what(), {}};
   } catch (const CLI::ParseError& error) {
     return {{}, usage_message(*app_, error, {argv + 1, argv + argc})};
   }

@@ -56,12 +56,31 @@ class Command {
   /// What is done once the whole line was understood.
   void callback(const std::function<void()>& done);
   void footer(const std::string& text);
-  void version(const std::string& text);
+  /// A flag or, with `type`, an option whose word `answer` takes: the answer is printed, and nothing is run. Throws what `answer` throws.
+  void answers(const std::string& name, const std::string& type, const std::string& help,
+               const std::function<std::string(const std::string& word)>& answer);
 
  private:
   CLI::App* app_;
   std::deque<Option> options_;
   std::deque<Command> commands_;
+};
+
+/// An option as it is told of in help, manual and completion.
+struct OptionDescription {
+  std::string name;  ///< with its dashes; of a positional argument without
+  std::string
+      type;  ///< what stands for the value: a unit, `FILE`, words to choose from parted by bars; empty for a flag
+  std::string usual;  ///< the value where the option is not given, when that is told
+  std::string help;
+  bool positional = false, required = false;
+};
+
+/// A command, its options, and the commands below it.
+struct CommandDescription {
+  std::string name, help, ending;
+  std::vector<OptionDescription> options;
+  std::vector<CommandDescription> commands;
 };
 
 /// What understanding a command line led to.
@@ -77,6 +96,7 @@ class CommandLine {
   ~CommandLine();
 
   [[nodiscard]] Command& program() { return program_; }
+  [[nodiscard]] CommandDescription describe() const;
   /// Runs the callback of the chosen command, whose errors pass through.
   [[nodiscard]] Understood understand(int argc, char** argv);
 
