@@ -4,26 +4,13 @@
 
 #include "commands.hpp"
 #include "options/command_line.hpp"
-#include "options/completion.hpp"
 #include "options/help_ending.hpp"
-#include "options/manual_page.hpp"
+#include "options/program_answers.hpp"
 #include "pulsewright/error.hpp"
-#include "pulsewright/recording.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
 namespace {
-
-/// What the program tells of itself.
-void add_answers(CommandLine& line) {
-  const std::string name_and_version = std::string("pulsewright ") + version();
-  line.program().answers("--version", "", "Display program version information and exit",
-                         [=](const std::string&) { return name_and_version + "\n"; });
-  line.program().answers("--manual-page", "", "Print the manual page, for man",
-                         [&line](const std::string&) { return manual_page(line.describe(), version()); });
-  line.program().answers("--completion", completion_shells, "Print a script by which a shell completes command lines",
-                         [&line](const std::string& shell) { return completion_script(line.describe(), shell); });
-}
 
 ExitCode understand_and_run(CommandLine& line, Program& program, int argc, char** argv) {
   try {

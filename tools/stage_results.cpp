@@ -56,8 +56,7 @@ BeatReview review_of(const InputFlags& input, const StageFlags& stages) {
 RateSeries stamped_rates(const InputFlags& input, const WindowFlags& window, Warnings& of_beats) {
   InputBeats found = beats_and_track_of(input);
   stamp(found.beats, joined({settings(input), settings(window)}));
-  RateSeries rates = rate_over_windows(found.beats, clean(found.beats), rate_options(window));
-  if (found.track) rates = join_rates(std::move(rates), *found.track);
+  RateSeries rates = heart_rate(found.beats, clean(found.beats), found.track, rate_options(window));
   rates.provenance = found.beats.provenance;
   of_beats.insert(of_beats.end(), found.beats.warnings.begin(), found.beats.warnings.end());
   return rates;
