@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "elementary/elementary.hpp"
 #include "window_medians.hpp"
 
 namespace pulsewright::beats_stage {
@@ -35,7 +36,7 @@ class IntervalCost {
   IntervalCost(const Rhythm& rhythm, const PathCosts& costs)
       : costs_(costs),
         log_period_(rhythm.log_period),
-        crowded_(std::min(costs.crowded.value(), crowded_share * std::exp(rhythm.log_period))),
+        crowded_(std::min(costs.crowded.value(), crowded_share * elementary::exp(rhythm.log_period))),
         freedom_(costs.irregular_freedom * rhythm.irregularity) {}
 
   double operator()(double interval_s, double log_interval) const {
@@ -63,7 +64,7 @@ class LogIntervals {
 
   double of(std::size_t samples) {
     double& log = known_[samples];
-    if (log == unknown) log = std::log(static_cast<double>(samples) / rate_.value());
+    if (log == unknown) log = elementary::log(static_cast<double>(samples) / rate_.value());
     return log;
   }
 
@@ -81,7 +82,8 @@ std::vector<Rhythm> rhythm_at(const std::vector<PathNode>& nodes, Hertz rate) {
   for (const PathNode& c : nodes) {
     if (!c.beat) continue;
     if (previous != nullptr && previous->stretch == c.stretch)
-      log_interval.push_back(static_cast<float>(std::log(static_cast<double>(c.at - previous->at) / rate.value())));
+      log_interval.push_back(
+          static_cast<float>(elementary::log(static_cast<double>(c.at - previous->at) / rate.value())));
     previous = &c;
   }
   for (std::size_t i = 0; i + 1 < log_interval.size(); ++i)
@@ -95,7 +97,7 @@ std::vector<Rhythm> rhythm_at(const std::vector<PathNode>& nodes, Hertz rate) {
     at_interval[i].irregularity =
         change.empty() ? default_irregularity : static_cast<double>(usual_change[std::min(i, change.size() - 1)]);
   }
-  std::vector<Rhythm> rhythm(nodes.size(), {std::log(default_period_s), default_irregularity});
+  std::vector<Rhythm> rhythm(nodes.size(), {elementary::log(default_period_s), default_irregularity});
   if (at_interval.empty()) return rhythm;
   std::size_t beats_passed = 0;
   for (std::size_t k = 0; k < nodes.size(); ++k) {

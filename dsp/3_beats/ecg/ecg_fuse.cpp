@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -16,7 +18,7 @@ constexpr double least_share = 0.01;
 // Logistic regression over the development records, both signals; made by tests/accuracy/fit_ecg_score.py.
 constexpr std::array<double, fused_features + 1> weights = {0.509, 0.553, 0.561, 0.974, 2.625};
 
-double probability(double log_odds) { return 1.0 / (1.0 + std::exp(-log_odds)); }
+double probability(double log_odds) { return 1.0 / (1.0 + elementary::exp(-log_odds)); }
 
 // Of one signal: running sums over the moments of beats that it did not see and of other moments that it took for beats.
 struct Record {
@@ -63,9 +65,9 @@ std::vector<std::array<double, fused_features>> fused_evidence(const std::vector
       const double says = log_odds(i, k);
       const double for_it = std::max(says, 0.0), against = std::min(says, 0.0);
       row[0] += shared * for_it;
-      row[1] += shared * std::min(for_it, std::max(0.0, std::log((1.0 - misses) / wrong)));
+      row[1] += shared * std::min(for_it, std::max(0.0, elementary::log((1.0 - misses) / wrong)));
       row[2] += shared * against;
-      row[3] += shared * std::max(against, std::min(0.0, std::log(misses / (1.0 - wrong))));
+      row[3] += shared * std::max(against, std::min(0.0, elementary::log(misses / (1.0 - wrong))));
     }
   }
   return evidence;

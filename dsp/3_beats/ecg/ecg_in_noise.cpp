@@ -8,6 +8,7 @@
 
 #include "3_beats/beat_path.hpp"
 #include "ecg_shapes.hpp"
+#include "elementary/elementary.hpp"
 #include "pulsewright/median.hpp"
 
 namespace pulsewright::beats_stage {
@@ -51,7 +52,7 @@ std::vector<float> noise_shares(const std::vector<EcgCandidate>& candidates, Her
   if (std::all_of(shares.begin(), shares.end(), [](float share) { return share <= 0; })) return shares;
   const std::vector<Rhythm> rhythm = rhythm_at(path_nodes(candidates), rate);
   for (std::size_t k = 0; k < shares.size(); ++k)
-    if (std::exp(rhythm[k].log_period) < own_background.value()) shares[k] = 0;
+    if (elementary::exp(rhythm[k].log_period) < own_background.value()) shares[k] = 0;
   return shares;
 }
 
@@ -186,7 +187,7 @@ void SearchInNoise::propose(std::vector<EcgCandidate>& candidates, const EcgTrac
     c.at = peak.at;
     c.strength = around(track.narrow);
     c.breadth = around(track.wide);
-    c.to_background = nearest.to_background + std::log((nearest.strength + tiny) / (c.strength + tiny));
+    c.to_background = nearest.to_background + elementary::log((nearest.strength + tiny) / (c.strength + tiny));
     c.stretch = nearest.stretch;
   }
   candidates.insert(candidates.end(), more.begin(), more.end());
@@ -209,7 +210,7 @@ void SearchInNoise::measure(std::vector<EcgCandidate>& candidates) const {
     const std::size_t best = best_near(c.at);
     c.match = clearness_[best];
     c.match_alone = likeness_[best];
-    c.match_size = std::log((product_[best] + tiny) / (usual_product_ + tiny));
+    c.match_size = elementary::log((product_[best] + tiny) / (usual_product_ + tiny));
     c.match_beside = 0;
     if (c.match >= least_clearness) c.log_odds = std::max(c.log_odds, out_of_question);
     while (from < peaks_.size() && peaks_[from].at + reach < c.at) ++from;

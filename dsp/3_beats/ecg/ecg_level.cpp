@@ -4,6 +4,7 @@
 #include <cstddef>
 
 #include "3_beats/surroundings.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -30,8 +31,8 @@ void measure_against_level(std::vector<EcgCandidate>& candidates) {
   const std::vector<float> breadth_level = beat_level(breadths, is_beat, reach);
   for (std::size_t k = 0; k < candidates.size(); ++k) {
     EcgCandidate& c = candidates[k];
-    c.to_level = std::log((c.strength + tiny) / (strength_level[k] + tiny));
-    c.breadth_to_level = std::log((c.breadth + tiny) / (breadth_level[k] + tiny));
+    c.to_level = elementary::log((c.strength + tiny) / (strength_level[k] + tiny));
+    c.breadth_to_level = elementary::log((c.breadth + tiny) / (breadth_level[k] + tiny));
   }
 }
 

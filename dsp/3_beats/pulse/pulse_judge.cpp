@@ -6,6 +6,7 @@
 #include "3_beats/beat_path.hpp"
 #include "3_beats/doubtful_stretches.hpp"
 #include "3_beats/surroundings.hpp"
+#include "elementary/elementary.hpp"
 #include "pulse_likeness.hpp"
 
 namespace pulsewright::beats_stage {
@@ -63,13 +64,13 @@ void measure_against_level(std::vector<PulseCandidate>& candidates) {
   const std::vector<float> slope_level = beat_level(slopes, is_beat, level_reach);
   for (std::size_t k = 0; k < candidates.size(); ++k) {
     PulseCandidate& c = candidates[k];
-    c.rise_to_level = std::log((c.rise + tiny) / (rise_level[k] + tiny));
-    c.steepness_to_level = std::log((c.steepness + tiny) / (slope_level[k] + tiny));
+    c.rise_to_level = elementary::log((c.rise + tiny) / (rise_level[k] + tiny));
+    c.steepness_to_level = elementary::log((c.steepness + tiny) / (slope_level[k] + tiny));
   }
 }
 
 void score(std::vector<PulseCandidate>& candidates) {
-  const double even = std::log(even_share);
+  const double even = elementary::log(even_share);
   for (PulseCandidate& c : candidates) {
     const double odds = rise_weight * (static_cast<double>(c.rise_to_level) - even) +
                         steepness_weight * (static_cast<double>(c.steepness_to_level) - even);

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstddef>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -15,8 +17,8 @@ std::vector<float> weights_of(const StepShape& shape, double spacing_bpm) {
   for (std::size_t away = 0; away < weights.size(); ++away) {
     const double step = spacing_bpm * static_cast<double>(away);
     const double z = step / shape.usual_bpm;
-    weights[away] = static_cast<float>((1.0 - shape.wide_share) * std::exp(-0.5 * z * z) / shape.usual_bpm +
-                                       shape.wide_share * std::exp(-step / shape.wide_bpm) / shape.wide_bpm);
+    weights[away] = static_cast<float>((1.0 - shape.wide_share) * elementary::exp(-0.5 * z * z) / shape.usual_bpm +
+                                       shape.wide_share * elementary::exp(-step / shape.wide_bpm) / shape.wide_bpm);
   }
   return weights;
 }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -31,9 +33,9 @@ struct WideSteps {
 };
 
 WideSteps wide_steps() {
-  const double fading = std::exp(-static_cast<double>(rates_a_cell) * grid_step_bpm / wide_bpm);
+  const double fading = elementary::exp(-static_cast<double>(rates_a_cell) * grid_step_bpm / wide_bpm);
   return {static_cast<float>(fading), static_cast<float>(wide_share * (1.0 - fading) / (1.0 + fading)),
-          static_cast<float>(std::pow(fading, widest + 1))};
+          static_cast<float>(elementary::pow(fading, widest + 1))};
 }
 
 /// Makes the rows and keeps what wide steps bring to each from those above it. All columns at once, because each row waits for the one above it.
@@ -108,7 +110,7 @@ const std::array<float, stride_reach + 1>& stride_weights() {
     std::array<float, stride_reach + 1> made{};
     for (std::size_t away = 0; away < made.size(); ++away) {
       const double z = stride_step * static_cast<double>(away) / usual_stride_step;
-      made[away] = static_cast<float>(std::exp(-0.5 * z * z));
+      made[away] = static_cast<float>(elementary::exp(-0.5 * z * z));
     }
     return made;
   }();

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <cstring>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -129,7 +131,7 @@ const std::array<float, pair_columns>& costs_of_stride() {
     for (std::size_t column = 1; column < pair_columns; ++column) {
       double cost = 0.0;
       for_each_line(column, [&](int) { cost += sharpness * cost_of_line; });
-      made[column] = static_cast<float>(std::exp(-cost));
+      made[column] = static_cast<float>(elementary::exp(-cost));
     }
     return made;
   }();
@@ -183,7 +185,9 @@ void PairedView::weigh(Window window, Pairs& likelihood) const {
   const auto read =
       static_cast<float>(std::count_if(window.begin(), window.end(), [](const auto& c) { return c.energy > 0.0F; }));
   const auto weighted = [&](const HeartCells& one) -> HeartCells {
-    return read > most_channels ? (most_channels / read * one.log()).exp() : one;
+    if (read <= most_channels) return one;
+    return one.unaryExpr(
+        [power = most_channels / read](float x) { return elementary::exp(power * elementary::log(x)); });
   };
   HeartCells still = HeartCells::Ones();
   for (const PulseSpectrum& channel : window) {

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <vector>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -26,8 +28,8 @@ constexpr float least_probability = 1e-15F;
 constexpr float least_share = 1e-6F;
 
 double log_normal(double bpm, double middle, double sd) {
-  const double z = std::log(bpm / middle) / sd;
-  return std::exp(-0.5 * z * z);
+  const double z = elementary::log(bpm / middle) / sd;
+  return elementary::exp(-0.5 * z * z);
 }
 
 /// The prior of a row: without a stride in the first column, and with one in all others.

@@ -4,6 +4,7 @@
 #include <utility>
 #include <vector>
 
+#include "elementary/elementary.hpp"
 #include "paired_evidence.hpp"
 #include "paired_path.hpp"
 #include "paired_stretches.hpp"
@@ -51,7 +52,7 @@ RateWeights near_to(std::span<const float> posterior, RateWeights weights) {
     std::vector<float> one(near_reach + 1);
     for (std::size_t i = 0; i < one.size(); ++i) {
       const double z = static_cast<double>(i) * grid_step_bpm / near_bpm;
-      one[i] = static_cast<float>(std::exp(-0.5 * z * z));
+      one[i] = static_cast<float>(elementary::exp(-0.5 * z * z));
     }
     return RateBlur{std::move(one)};
   }();
@@ -203,12 +204,12 @@ RateTrack track_rate(const Recording& recording, const ChosenSignals& chosen, co
     for (std::size_t j = from; j < to; ++j) {
       if (!track.points[j].rate) continue;
       concentration += concentrations[j];
-      log_odds += std::log(agreements[j] / (1.0 - agreements[j]));
+      log_odds += elementary::log(agreements[j] / (1.0 - agreements[j]));
       lines += found.heart[j].lines;
       count += 1.0;
     }
     point.concentration = concentration / count;
-    point.agreement = 1.0 / (1.0 + std::exp(-log_odds / count));
+    point.agreement = 1.0 / (1.0 + elementary::exp(-log_odds / count));
     const auto windows = static_cast<float>(count);
     clues.push_back({point.rate->value(),
                      {lines.first / windows, lines.overtones / windows, lines.between / windows},
