@@ -6,6 +6,12 @@
 
 namespace pulsewright::elementary::stage {
 
+/// std::bit_cast, which not every standard library has.
+template <class To, class From>
+constexpr To bits_of(From from) {
+  return __builtin_bit_cast(To, from);
+}
+
 /// high + low, where |low| is at most half a unit in the last place of high.
 struct Two {
   double high = 0.0, low = 0.0;

@@ -1,6 +1,5 @@
 // exp and pow: a table of powers of two, and a short series for what is left.
 #include <array>
-#include <bit>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
@@ -32,9 +31,7 @@ constexpr std::array<Two, table_size> table_of_powers() {
 constexpr std::array<Two, table_size> table = table_of_powers();
 
 // ln 2 / 128 in three parts; the first two have 32 bits, so that their products with k < 2^18 are exact.
-constexpr double upper_bits(double x) {
-  return std::bit_cast<double>(std::bit_cast<std::uint64_t>(x) & 0xffffffffffe00000ULL);
-}
+constexpr double upper_bits(double x) { return bits_of<double>(bits_of<std::uint64_t>(x) & 0xffffffffffe00000ULL); }
 constexpr double step_high = upper_bits(ln_2.high / table_size);
 constexpr double step_rest = (ln_2.high / table_size - step_high) + ln_2.low / table_size;
 constexpr double step_middle = upper_bits(step_rest);
@@ -63,7 +60,7 @@ constexpr double after_first(double r) {
 }
 
 /// 2^e of a normal number.
-double power_of_two(int e) { return std::bit_cast<double>(static_cast<std::uint64_t>(e + 1023) << 52); }
+double power_of_two(int e) { return bits_of<double>(static_cast<std::uint64_t>(e + 1023) << 52); }
 
 // e^x is no double, or 0, beyond these.
 constexpr double most = 709.79, least = -745.14;

@@ -1,6 +1,5 @@
 // log: a table of logarithms near the argument, and a short series for what is left.
 #include <array>
-#include <bit>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
@@ -43,8 +42,8 @@ constexpr std::array<Entry, table_size> table_of_logs() {
   std::array<Entry, table_size> table{};
   for (std::size_t i = 0; i < table_size; ++i) {
     const std::uint64_t middle =
-        lowest_z + (i << (mantissa_bits - index_bits)) + (1ULL << (mantissa_bits - index_bits - 1));
-    const double nearest = 512.0 / std::bit_cast<double>(middle);
+        lowest_z + (std::uint64_t{i} << (mantissa_bits - index_bits)) + (1ULL << (mantissa_bits - index_bits - 1));
+    const double nearest = 512.0 / bits_of<double>(middle);
     const double c = static_cast<double>(static_cast<int>(nearest + 0.5)) / 512.0;
     const Two value = -series_of_log(c);
     const double high = in_quanta(value.high);
@@ -64,11 +63,11 @@ Reduced reduced(double x) {
     x *= 0x1p54;
     k = -54.0;
   }
-  const auto bits = std::bit_cast<std::uint64_t>(x);
+  const auto bits = bits_of<std::uint64_t>(x);
   const std::uint64_t above = bits - lowest_z;
   k += static_cast<double>(static_cast<std::int64_t>(above) >> mantissa_bits);
   const std::uint64_t z = bits - (above & (0xfffULL << mantissa_bits));
-  return {k, std::bit_cast<double>(z), table[(above >> (mantissa_bits - index_bits)) % table_size]};
+  return {k, bits_of<double>(z), table[(above >> (mantissa_bits - index_bits)) % table_size]};
 }
 
 /// ln(1 + r) - r + r^2 / 2, |r| < 2^-7: r^11 / 11 is left out.
@@ -82,7 +81,7 @@ constexpr double after_second(double r) {
 /// ln x = k ln 2 - ln c + ln(1 + r), r = c z - 1.
 Two stage::log_of(double x) {
   const auto [k, z, entry] = reduced(x);
-  const double upper = std::bit_cast<double>(std::bit_cast<std::uint64_t>(z) & 0xffffffff00000000ULL);
+  const double upper = bits_of<double>(bits_of<std::uint64_t>(z) & 0xffffffff00000000ULL);
   const Two r = exact_sum(entry.c * upper - 1.0, entry.c * (z - upper));
   const double start = k * ln2_high + entry.high;
   const double short_r = upper_half(r.high);
