@@ -1,5 +1,5 @@
-/// A number as the unevaluated sum of two doubles, some 106 bits, from additions, multiplications and
-/// divisions alone (Dekker 1971; Knuth, The Art of Computer Programming 2, 4.2.2).
+/// A number as the unevaluated sum of two doubles, some 106 bits, from additions, multiplications
+/// and divisions alone (Dekker 1971; Knuth, The Art of Computer Programming 2, 4.2.2).
 ///
 /// No fused multiplication, no excess precision: IEEE 754 fixes every bit on every processor.
 #pragma once

@@ -1,14 +1,16 @@
-/// Logarithms, exponentials, angles and roots whose results depend neither on the processor nor on the C
-/// library: everything in the library that is more than + - * / and square roots goes through here.
+/// Logarithms, exponentials, angles and roots whose results depend neither on the processor nor on
+/// the C library: everything in the library that is more than + - * / and square roots goes through
+/// here.
 ///
-/// IEEE 754 fixes every bit of additions, multiplications, divisions and square roots, while functions
-/// of the C library differ in the last bit between libraries and, as these choose fused instructions
-/// where they run, between processors. These functions use nothing else than what is fixed.
+/// IEEE 754 fixes every bit of additions, multiplications, divisions and square roots, while
+/// functions of the C library differ in the last bit between libraries and, as these choose fused
+/// instructions where they run, between processors. These functions use nothing else than what is
+/// fixed.
 ///
-/// Unless said otherwise a double result is worked out to about 2^-67 before it is rounded once: within
-/// 0.5001 units in the last place, and the nearest double in all but about one case in ten thousand. Float results
-/// are within 0.5001 units of a float. NaN gives NaN; infinities and poles are those of IEEE 754.
-/// `errno` and the floating-point flags mean nothing here.
+/// Unless said otherwise a double result is worked out to about 2^-67 before it is rounded once:
+/// within 0.5001 units in the last place, and the nearest double in all but about one case in ten
+/// thousand. Float results are within 0.5001 units of a float. NaN gives NaN; infinities and poles
+/// are those of IEEE 754. `errno` and the floating-point flags mean nothing here.
 #pragma once
 
 #include <complex>
@@ -30,7 +32,8 @@ using Complex = std::complex<double>;
 [[nodiscard]] double pow(double x, double y);
 [[nodiscard]] float pow(float x, float y);
 
-/// Angles in radians up to 2^50 in size; NaN beyond, where doubles are further apart than a sine is long.
+/// Angles in radians up to 2^50 in size; NaN beyond, where doubles are further apart than a sine is
+/// long.
 [[nodiscard]] double sin(double x);
 [[nodiscard]] double cos(double x);
 [[nodiscard]] double tan(double x);
@@ -55,7 +58,8 @@ using Complex = std::complex<double>;
 
 /// |z|
 [[nodiscard]] double abs(Complex z);
-/// a / b after Smith 1962 (Communications of the ACM 5:435): each part within some units in the last place of the larger.
+/// a / b after Smith 1962 (Communications of the ACM 5:435): each part within some units in the
+/// last place of the larger.
 [[nodiscard]] Complex quotient(Complex a, Complex b);
 /// The root with a positive real part, or with a real part of 0 and the sign of z's imaginary part.
 [[nodiscard]] Complex sqrt(Complex z);

@@ -11,9 +11,10 @@ using namespace stage;
 
 namespace {
 
-/// (1 + 2 x) e^(x^2) erfc x as a polynomial in t = (x - 2) / (x + 2), from -1 at x = 0 to 1 at infinity (the
-/// substitution is that of Shepherd & Laframboise 1981, Mathematics of Computation 36:249). Made by
-/// tests/golden/make_elementary.py from the Chebyshev series; what is left out is below 1e-17.
+/// (1 + 2 x) e^(x^2) erfc x as a polynomial in t = (x - 2) / (x + 2), from -1 at x = 0 to 1 at
+/// infinity (the substitution is that of Shepherd & Laframboise 1981, Mathematics of Computation
+/// 36:249). Made by tests/golden/make_elementary.py from the Chebyshev series; what is left out is
+/// below 1e-17.
 constexpr std::array coefficients{
     0x1.46e80e2277953p+0,   -0x1.7bf5ec170062ap-4,  -0x1.5407bebf3243ep-3,  0x1.4ffa1e14e258ep-3,
     -0x1.bc2b9561992b0p-5,  -0x1.074234042daa1p-7,  0x1.1dd2ec90ea61cp-7,   0x1.4d461cfcfc026p-10,

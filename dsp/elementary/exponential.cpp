@@ -30,7 +30,8 @@ constexpr std::array<Two, table_size> table_of_powers() {
 }
 constexpr std::array<Two, table_size> table = table_of_powers();
 
-// ln 2 / 128 in three parts; the first two have 32 bits, so that their products with k < 2^18 are exact.
+// ln 2 / 128 in three parts; the first two have 32 bits, so that their products with k < 2^18 are
+// exact.
 constexpr double upper_bits(double x) { return bits_of<double>(bits_of<std::uint64_t>(x) & 0xffffffffffe00000ULL); }
 constexpr double step_high = upper_bits(ln_2.high / table_size);
 constexpr double step_rest = (ln_2.high / table_size - step_high) + ln_2.low / table_size;

@@ -14,7 +14,8 @@ using namespace stage;
 
 namespace {
 
-// x = 2^k z with z in [lowest_z, 2 lowest_z); intervals of z of equal width, each with a c near 1/z.
+// x = 2^k z with z in [lowest_z, 2 lowest_z); intervals of z of equal width, each with a c near
+// 1/z.
 constexpr std::size_t table_size = 128;
 constexpr std::uint64_t lowest_z = 0x3fe5f00000000000;  // 0.686: 1 is the middle of an interval, whose c is 1
 constexpr int mantissa_bits = 52, index_bits = 7;

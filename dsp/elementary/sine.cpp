@@ -39,7 +39,8 @@ constexpr std::array<Entry, table_size> table = table_of_sines();
 
 constexpr double half_pi_third = -0x1.f1976b7ed8fbcp-110;  // pi / 2 less both parts of half_pi
 
-// The same in four parts, of which the first three have 32 bits: products with fewer than 2^20 quarter turns are exact.
+// The same in four parts, of which the first three have 32 bits: products with fewer than 2^20
+// quarter turns are exact.
 constexpr std::array half_pi_parts{0x1.921fb544p+0, 0x1.0b4611a6p-34, 0x1.3198a2ep-69, 0x1.b839a252049c1p-104};
 constexpr double most_exact = 0x1p20;
 

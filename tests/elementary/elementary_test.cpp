@@ -1,4 +1,5 @@
-// Against values of mpmath (tests/golden/make_elementary.py), of definitions, and of IEEE 754 at the edges.
+// Against values of mpmath (tests/golden/make_elementary.py), of definitions, and of IEEE 754 at
+// the edges.
 #include "elementary/elementary.hpp"
 
 #include <gtest/gtest.h>
@@ -162,7 +163,8 @@ TEST(Elementary, ComplexNumbersObeyTheirDefinitions) {
   EXPECT_EQ(sqrt(Complex{-4.0, 0.0}), (Complex{0.0, 2.0}));
   EXPECT_EQ(abs({3.0, -4.0}), 5.0);
   EXPECT_EQ(quotient({10.0, 0.0}, {3.0, 4.0}), (Complex{1.2, -1.6}));
-  // Next to the unit circle: |z|^2 = 1 + e with e = 2^-29 + 2^-60 + 2^-32, and ln(1 + e) = e - e^2 / 2 + ...
+  // Next to the unit circle: |z|^2 = 1 + e with e = 2^-29 + 2^-60 + 2^-32, and ln(1 + e) = e - e^2
+  // / 2 + ...
   const double e = 0x1p-29 + 0x1p-60 + 0x1p-32;
   EXPECT_NEAR(log({1.0 + 0x1p-30, 0x1p-16}).real(), 0.5 * (e - 0.5 * e * e + e * e * e / 3.0), 1e-16 * e);
 }
