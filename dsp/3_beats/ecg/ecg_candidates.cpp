@@ -5,8 +5,8 @@
 #include <cmath>
 #include <span>
 
-#include "3_beats/beat_path.hpp"
-#include "3_beats/surroundings.hpp"
+#include "3_beats/local_amplitude.hpp"
+#include "3_beats/viterbi_path.hpp"
 #include "3_beats/window_medians.hpp"
 #include "elementary/elementary.hpp"
 

@@ -6,7 +6,7 @@
 #include <iterator>
 #include <span>
 
-#include "3_beats/beat_path.hpp"
+#include "3_beats/viterbi_path.hpp"
 #include "ecg_shapes.hpp"
 #include "elementary/elementary.hpp"
 #include "pulsewright/median.hpp"
@@ -48,7 +48,7 @@ std::vector<float> noise_shares(const std::vector<EcgCandidate>& candidates, Her
   std::vector<float> shares;
   shares.reserve(candidates.size());
   for (const EcgCandidate& c : candidates)
-    shares.push_back(std::clamp((c.doubt - noise_from) / noise_blend, 0.0F, 1.0F));
+    shares.push_back(std::clamp((c.noise_level - noise_from) / noise_blend, 0.0F, 1.0F));
   if (std::all_of(shares.begin(), shares.end(), [](float share) { return share <= 0; })) return shares;
   const std::vector<Rhythm> rhythm = rhythm_at(path_nodes(candidates), rate);
   for (std::size_t k = 0; k < shares.size(); ++k)
@@ -98,10 +98,10 @@ void SearchInNoise::learn(const std::vector<EcgCandidate>& candidates, Templates
   if (from == TemplatesFrom::quieter_beats && !sure.empty()) {
     std::vector<float> doubts;
     doubts.reserve(sure.size());
-    for (const EcgCandidate* c : sure) doubts.push_back(c->doubt);
+    for (const EcgCandidate* c : sure) doubts.push_back(c->noise_level);
     const float middle = upper_median(std::span{doubts});
     std::copy_if(sure.begin(), sure.end(), std::back_inserter(quiet),
-                 [&](const EcgCandidate* c) { return c->doubt <= middle; });
+                 [&](const EcgCandidate* c) { return c->noise_level <= middle; });
   }
   const auto& chosen = quiet.size() >= enough ? quiet : sure.size() >= enough ? sure : beats;
   TemplateBank bank{count_, same_complex};

@@ -7,8 +7,8 @@
 #include <tuple>
 #include <utility>
 
-#include "3_beats/lanes.hpp"
 #include "3_beats/next_missing.hpp"
+#include "3_beats/simd_lanes.hpp"
 #include "elementary/elementary.hpp"
 
 namespace pulsewright::beats_stage {
@@ -152,8 +152,8 @@ void EcgTracker::energies(const float* centre, std::size_t count, float* narrow,
     return std::pair{even * even + odd * odd, wide_even * wide_even + wide_odd * wide_odd};
   };
   std::size_t n = 0;
-  for (; n + Lanes::count <= count; n += Lanes::count) {
-    const auto [steep, slow] = from(centre + n, [](const float* at) { return Lanes::load(at); });
+  for (; n + SimdLanes::count <= count; n += SimdLanes::count) {
+    const auto [steep, slow] = from(centre + n, [](const float* at) { return SimdLanes::load(at); });
     steep.store(narrow + n);
     slow.store(wide + n);
   }

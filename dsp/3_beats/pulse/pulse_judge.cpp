@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "3_beats/beat_path.hpp"
 #include "3_beats/doubtful_stretches.hpp"
-#include "3_beats/surroundings.hpp"
+#include "3_beats/local_amplitude.hpp"
+#include "3_beats/viterbi_path.hpp"
 #include "elementary/elementary.hpp"
 #include "pulse_likeness.hpp"
 
@@ -78,7 +78,7 @@ void score(std::vector<PulseCandidate>& candidates) {
   }
 }
 
-void keep_decided(std::vector<PulseCandidate>& candidates, const PulseDecided& decided) {
+void keep_committed(std::vector<PulseCandidate>& candidates, const PulseDecided& decided) {
   for (PulseCandidate& c : candidates) {
     if (c.at >= decided.until) return;
     c.beat = std::binary_search(decided.beats.begin(), decided.beats.end(), c.at);
@@ -116,11 +116,11 @@ std::vector<PulseCandidate> judge_pulse(std::span<const float> wave, Hertz rate,
   guess(candidates, rate);
   // Twice: the second level is that of the beats of the first path.
   for (int pass = 0; pass < 2; ++pass) {
-    keep_decided(candidates, decided);
+    keep_committed(candidates, decided);
     measure_against_level(candidates);
     score(candidates);
-    keep_decided(candidates, decided);
-    choose_best_path(candidates, rate, options.refractory);
+    keep_committed(candidates, decided);
+    choose_viterbi_path(candidates, rate, options.refractory);
   }
   measure_pulse_likeness(wave, rate, candidates);
   mark_doubtful(candidates);

@@ -26,20 +26,20 @@ std::vector<float> weights_of(const StepShape& shape, double spacing_bpm) {
 }  // namespace
 
 HeartSteps::HeartSteps(const StepShape& shape, std::size_t places, std::size_t padded, double spacing_bpm)
-    : blur_(weights_of(shape, spacing_bpm)), leaving_(padded) {
+    : kernel_(weights_of(shape, spacing_bpm)), leaving_(padded) {
   std::fill_n(leaving_.begin(), places, 1.0F);
   std::vector<float> sums = leaving_;
-  blur_.over(sums, sums);
+  kernel_.over(sums, sums);
   for (std::size_t i = 0; i < places; ++i) leaving_[i] = 1.0F / sums[i];
 }
 
 void HeartSteps::forward(std::span<const float> from, std::span<float> to) const {
   for (std::size_t i = 0; i < from.size(); ++i) to[i] = from[i] * leaving_[i];
-  blur_.over(to, to);
+  kernel_.over(to, to);
 }
 
 void HeartSteps::back(std::span<const float> from, std::span<float> to) const {
-  blur_.over(from, to);
+  kernel_.over(from, to);
   for (std::size_t i = 0; i < to.size(); ++i) to[i] *= leaving_[i];
 }
 

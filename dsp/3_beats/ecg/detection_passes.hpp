@@ -5,27 +5,28 @@
 #include <optional>
 #include <vector>
 
-#include "3_beats/beat_path.hpp"
+#include "3_beats/viterbi_path.hpp"
+#include "committed_beats.hpp"
 #include "ecg_candidates.hpp"
-#include "ecg_decided.hpp"
 #include "ecg_track.hpp"
 #include "pulsewright/beats.hpp"
 
 namespace pulsewright::beats_stage {
 
 /// What was seen of one signal.
-struct SignalLook {
+struct LeadDetection {
   std::vector<EcgCandidate> candidates;
   std::optional<EcgTrack> stepless;  ///< what was looked at in the end, where the base line had steps
 };
 
 /// Three looks, each knowing the path of the one before: the candidates by themselves, in the context of the beats around, and as shapes of whole beats, the last one twice and with what the search in noise
-/// finds, where there is strong noise and nothing is decided yet; and all anew where steps of the base line had to be taken out. `beat` is what the path before the last look said, `log_odds` what the last look says. Decided beats are known within `reach` track samples.
-[[nodiscard]] SignalLook look_at_signal(const EcgTrack& track, const std::vector<std::size_t>& restarts,
-                                        const EcgOptions& options, const EcgDecided& decided, std::size_t reach);
+/// finds, where there is strong noise and nothing is committed yet; and all anew where steps of the base line had to be taken out. `beat` is what the path before the last look said, `log_odds` what the last look says. Decided beats are known within `reach` track samples.
+[[nodiscard]] LeadDetection detect_in_lead(const EcgTrack& track, const std::vector<std::size_t>& restarts,
+                                           const EcgOptions& options, const CommittedBeats& committed,
+                                           std::size_t reach);
 
 /// Measures everything anew against the candidates that are now marked as beats.
-void look_again(std::vector<EcgCandidate>& candidates, const EcgTrack& track, const EcgDecided& decided);
+void measure_again(std::vector<EcgCandidate>& candidates, const EcgTrack& track, const CommittedBeats& committed);
 
 /// What the last paths over ECG candidates pay, set on the development records, bare and with electrode motion, muscle noise and baseline wander added, and on the Noise Stress Test records.
 inline constexpr PathCosts last_costs{.crowded = Seconds{0.30},

@@ -1,4 +1,4 @@
-#include "3_beats/beat_path.hpp"
+#include "3_beats/viterbi_path.hpp"
 
 #include <gtest/gtest.h>
 
@@ -32,21 +32,21 @@ std::vector<std::size_t> beats(const std::vector<PathNode>& nodes) {
   return at;
 }
 std::vector<std::size_t> best(std::vector<PathNode> nodes, const PathCosts& costs = {}) {
-  choose_best_path(nodes, rate, refractory, costs);
+  choose_viterbi_path(nodes, rate, refractory, costs);
   return beats(nodes);
 }
 const std::vector<std::size_t> the_six{0, 100, 200, 300, 400, 500};
 
-TEST(BeatPath, TakesARegularTrainAsItIs) { EXPECT_EQ(best(steady()), the_six); }
+TEST(ViterbiPath, TakesARegularTrainAsItIs) { EXPECT_EQ(best(steady()), the_six); }
 
-TEST(BeatPath, AnEarlyBeatPaysForLeavingTheRhythm) {
+TEST(ViterbiPath, AnEarlyBeatPaysForLeavingTheRhythm) {
   // Half way between two beats both intervals are ln 2 = 0.693 early: 0.193 beyond the freedom of
   // 0.5, at 2 each, 0.77 together.
   EXPECT_EQ(best(steady_and(250, 0.7)), the_six);
   EXPECT_EQ(best(steady_and(250, 0.8)), (std::vector<std::size_t>{0, 100, 200, 250, 300, 400, 500}));
 }
 
-TEST(BeatPath, AMissingBeatPaysForItsLateInterval) {
+TEST(ViterbiPath, AMissingBeatPaysForItsLateInterval) {
   // Left out, the interval of 2 s is ln 2 late, 0.393 beyond the freedom of 0.3, at 5: 1.966. A
   // node that costs more is left out.
   std::vector<PathNode> nodes = steady();
@@ -59,20 +59,20 @@ TEST(BeatPath, AMissingBeatPaysForItsLateInterval) {
   EXPECT_EQ(best(nodes, PathCosts{.most_late = 1.8}), (std::vector<std::size_t>{0, 100, 200, 400, 500}));
 }
 
-TEST(BeatPath, ACrowdedIntervalPaysForWhatItLacks) {
+TEST(ViterbiPath, ACrowdedIntervalPaysForWhatItLacks) {
   // 0.30 s after a beat: 0.06 s short of 0.36 at 10, 0.6; early by ln(1 / 0.3) = 1.204 and ln(1 /
   // 0.7) = 0.357, of which 0.704 pays 1.408. Together 2.008.
   EXPECT_EQ(best(steady_and(230, 2.0)), the_six);
   EXPECT_EQ(best(steady_and(230, 2.02)).size(), 7U);
 }
 
-TEST(BeatPath, NoTwoBeatsAreCloserThanTheRefractoryTime) {
+TEST(ViterbiPath, NoTwoBeatsAreCloserThanTheRefractoryTime) {
   EXPECT_EQ(best(steady_and(215, 2.9)), the_six);
   const std::vector<std::size_t> moved{0, 100, 215, 300, 400, 500};
   EXPECT_EQ(best(steady_and(215, 3.1)), moved);  // the better of the two
 }
 
-TEST(BeatPath, ARegularRhythmGivesNoFreedomAndAnIrregularOneSome) {
+TEST(ViterbiPath, ARegularRhythmGivesNoFreedomAndAnIrregularOneSome) {
   std::vector<PathNode> nodes = steady();
   std::vector<Rhythm> rhythm = rhythm_at(nodes, rate);
   ASSERT_EQ(rhythm.size(), 6U);
@@ -87,13 +87,13 @@ TEST(BeatPath, ARegularRhythmGivesNoFreedomAndAnIrregularOneSome) {
   EXPECT_EQ(best(more).size(), 7U);
 }
 
-TEST(BeatPath, WithoutBeatsTheRhythmIsSeventyFiveBeatsPerMinute) {
+TEST(ViterbiPath, WithoutBeatsTheRhythmIsSeventyFiveBeatsPerMinute) {
   std::vector<PathNode> nodes{{0, 1.0, false, 0}, {80, 1.0, false, 0}};
   EXPECT_NEAR(rhythm_at(nodes, rate)[0].log_period, std::log(0.8), 1e-12);
   EXPECT_EQ(best(nodes), (std::vector<std::size_t>{0, 80}));
 }
 
-TEST(BeatPath, AnIntervalOverAGapCostsNothing) {
+TEST(ViterbiPath, AnIntervalOverAGapCostsNothing) {
   std::vector<PathNode> nodes = steady();
   for (std::size_t k = 3; k < 6; ++k) {
     nodes[k].at += 137;  // late by ln 2.37 = 0.863, which would cost 2.8
@@ -106,7 +106,7 @@ TEST(BeatPath, AnIntervalOverAGapCostsNothing) {
   EXPECT_LT(best(nodes).size(), 6U);
 }
 
-TEST(BeatPath, NumbersStretchesByTheSamplesAtWhichSignalsResume) {
+TEST(ViterbiPath, NumbersStretchesByTheSamplesAtWhichSignalsResume) {
   std::vector<PathNode> nodes{{10}, {20}, {30}, {40}};
   number_stretches(nodes, {20, 35, 36});
   EXPECT_EQ(nodes[0].stretch, 0U);
@@ -115,7 +115,7 @@ TEST(BeatPath, NumbersStretchesByTheSamplesAtWhichSignalsResume) {
   EXPECT_EQ(nodes[3].stretch, 3U);
 }
 
-TEST(BeatPath, OfNothingIsNothing) {
+TEST(ViterbiPath, OfNothingIsNothing) {
   EXPECT_TRUE(best({}).empty());
   EXPECT_TRUE(best({{0, -3.0, false, 0}, {100, -3.0, false, 0}}).empty());
 }

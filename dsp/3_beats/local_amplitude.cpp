@@ -1,4 +1,4 @@
-#include "surroundings.hpp"
+#include "local_amplitude.hpp"
 
 #include <algorithm>
 

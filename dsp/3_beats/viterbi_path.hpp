@@ -44,10 +44,10 @@ struct PathCosts {
 
 /// Marks the nodes on the best path: the sum of their weighted log-odds, less what each interval costs against the rhythm around it.
 /// The rhythm is taken from the nodes marked as beats on entry. No two beats are closer than `refractory`. Nodes in time order.
-void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs = {});
+void choose_viterbi_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs = {});
 
 /// The same again and again, as each path knows the rhythm of the one before, until it stays; a few times at most.
-void settle_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs);
+void settle_viterbi_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs);
 
 /// A detector's own candidates, which have members `at`, `log_odds`, `beat` and `stretch`, as nodes.
 template <class Candidate>
@@ -60,9 +60,10 @@ template <class Candidate>
 
 /// The best path over a detector's own candidates.
 template <class Candidate>
-void choose_best_path(std::vector<Candidate>& candidates, Hertz rate, Seconds refractory, const PathCosts& costs = {}) {
+void choose_viterbi_path(std::vector<Candidate>& candidates, Hertz rate, Seconds refractory,
+                         const PathCosts& costs = {}) {
   std::vector<PathNode> nodes = path_nodes(candidates);
-  choose_best_path(nodes, rate, refractory, costs);
+  choose_viterbi_path(nodes, rate, refractory, costs);
   for (std::size_t i = 0; i < nodes.size(); ++i) candidates[i].beat = nodes[i].beat;
 }
 

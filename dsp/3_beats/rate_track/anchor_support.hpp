@@ -20,7 +20,7 @@ struct RateLines {
   }
 };
 
-struct HeartSupport {
+struct AnchorSupport {
   /// How surely the path leads from, or (whole-file form) to, a window whose lines are clearly those of a pulse, from 0 to 1.
   double anchored = 1.0;
   /// What is left of full confidence without such an anchor.
@@ -28,13 +28,13 @@ struct HeartSupport {
 };
 
 /// What is known of one window.
-struct SupportClues {
+struct AnchorClues {
   double rate_bpm = 0;
   RateLines lines;       ///< over some windows
   double agreement = 0;  ///< TrackPoint::agreement
 };
 
 /// `causal`: only what lies before a window counts for it.
-[[nodiscard]] std::vector<HeartSupport> heart_support(std::span<const SupportClues> windows, bool causal);
+[[nodiscard]] std::vector<AnchorSupport> anchor_support(std::span<const AnchorClues> windows, bool causal);
 
 }  // namespace pulsewright::beats_stage

@@ -1,4 +1,4 @@
-#include "beat_path.hpp"
+#include "viterbi_path.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -108,7 +108,7 @@ std::vector<Rhythm> rhythm_at(const std::vector<PathNode>& nodes, Hertz rate) {
   return rhythm;
 }
 
-void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs) {
+void choose_viterbi_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs) {
   if (nodes.empty()) return;
   const std::vector<Rhythm> rhythm = rhythm_at(nodes, rate);
   constexpr double nothing = -std::numeric_limits<double>::infinity();
@@ -174,7 +174,7 @@ void choose_best_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refracto
   for (std::size_t k = entry; k != none; k = from[k]) nodes[k].beat = true;
 }
 
-void settle_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs) {
+void settle_viterbi_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, const PathCosts& costs) {
   std::vector<bool> before(nodes.size());
   const auto beats_are_new = [&] {
     bool any = false;
@@ -186,7 +186,7 @@ void settle_path(std::vector<PathNode>& nodes, Hertz rate, Seconds refractory, c
   };
   beats_are_new();
   for (int pass = 0; pass < most_passes; ++pass) {
-    choose_best_path(nodes, rate, refractory, costs);
+    choose_viterbi_path(nodes, rate, refractory, costs);
     if (!beats_are_new()) return;
   }
 }

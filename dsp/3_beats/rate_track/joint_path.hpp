@@ -6,19 +6,19 @@
 #include <functional>
 #include <span>
 
-#include "pair_steps.hpp"
-#include "pairs.hpp"
+#include "joint_states.hpp"
+#include "joint_steps.hpp"
 
 namespace pulsewright::beats_stage {
 
 /// The heart goes on as in `RatePath`, whatever the stride does; a stride begins and ends at once, at any rate, and changes little in between.
-class PairedPath {
+class JointPath {
  public:
-  PairedPath();
+  JointPath();
 
   /// The likelihood of every pair in window k; the path may change it. Windows are asked for once, from the first to the last. What was given for a stretch of windows has to
   /// stay until the stretch after the next is asked for.
-  using Evidence = std::function<Pairs&(std::size_t k)>;
+  using Evidence = std::function<JointStates&(std::size_t k)>;
   /// Windows that are visited at a time: 17 minutes.
   static constexpr std::size_t stretch = 512;
   /// Receives window k, the probabilities of the grid's rates, and the likeliest column of the pairs.
@@ -31,12 +31,12 @@ class PairedPath {
 
  private:
   /// Probabilities of the first window, given what it shows.
-  void begin(const Pairs& seen, Pairs& begun) const;
-  Pairs& look(const Evidence& evidence, std::size_t k) const;
+  void begin(const JointStates& seen, JointStates& begun) const;
+  JointStates& look(const Evidence& evidence, std::size_t k) const;
 
-  PairRow first_;                            ///< of each pair in the first window, before it shows anything
-  std::array<PairRow, padded_cells> prior_;  ///< of a window by itself: without and with a stride
-  PairSteps steps_;
+  JointRow first_;                            ///< of each pair in the first window, before it shows anything
+  std::array<JointRow, padded_cells> prior_;  ///< of a window by itself: without and with a stride
+  JointSteps steps_;
 };
 
 }  // namespace pulsewright::beats_stage

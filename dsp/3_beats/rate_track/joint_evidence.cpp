@@ -1,4 +1,4 @@
-#include "paired_evidence.hpp"
+#include "joint_evidence.hpp"
 
 #include <algorithm>
 #include <array>
@@ -96,21 +96,22 @@ HeartCells beside(const Lines& left, float energy, float explained, float factor
   static_assert(rates_a_cell == 2 && harmonics_beside == 2 && sharpness == 6);
   HeartCells likelihood;
   const float share = 1.0F / energy;
-  for (std::size_t cell = 0; cell < padded_cells; cell += Lanes::four) {
+  for (std::size_t cell = 0; cell < padded_cells; cell += SimdLanes::four) {
     // The slower rates of four cells are in the low lanes, the faster ones in the high lanes.
     const auto bpm = static_cast<std::size_t>(lowest_rate) + rates_a_cell * cell;
     const float* twice = left.data() + 2 * bpm;
-    const Lanes first = Lanes::load_pairs(left.data() + bpm) * share;
-    const Lanes lines =
-        first + Lanes::apart(Lanes::load_pairs(twice).low, Lanes::load_pairs(twice + Lanes::count).low) * share;
+    const SimdLanes first = SimdLanes::load_pairs(left.data() + bpm) * share;
+    const SimdLanes lines =
+        first +
+        SimdLanes::apart(SimdLanes::load_pairs(twice).low, SimdLanes::load_pairs(twice + SimdLanes::count).low) * share;
     // The first's share of the lines, plus the least, to the power of 0.7, within 3.1 %: a quotient of polynomials, not divided yet.
-    const Lanes all = at_least(lines, least_lines), part = first + all * least_first_share;
-    const Lanes likely = all * (all * 0.0361485F + part * 1.9904193F) + part * part * 1.6694298F;
-    const Lanes unexplained = at_least((1.0F - explained) - lines, 0.0F) + never_explained;
-    const Lanes cube = unexplained * unexplained * unexplained;
-    const Lanes over = all * (all + part * 2.6780278F) * (cube * cube);
+    const SimdLanes all = at_least(lines, least_lines), part = first + all * least_first_share;
+    const SimdLanes likely = all * (all * 0.0361485F + part * 1.9904193F) + part * part * 1.6694298F;
+    const SimdLanes unexplained = at_least((1.0F - explained) - lines, 0.0F) + never_explained;
+    const SimdLanes cube = unexplained * unexplained * unexplained;
+    const SimdLanes over = all * (all + part * 2.6780278F) * (cube * cube);
     // The mean of both rates, with one division.
-    const Lanes::Four mean =
+    const SimdLanes::Four mean =
         (likely.low * over.high + likely.high * over.low) / (over.low * over.high) * (factor / rates_a_cell);
     std::memcpy(likelihood.data() + cell, &mean, sizeof mean);
   }
@@ -125,10 +126,10 @@ void for_each_line(std::size_t column, const Call& call) {
 }
 
 /// What a stride has to explain before it is worth more than noise, as a factor of the likelihood.
-const std::array<float, pair_columns>& costs_of_stride() {
+const std::array<float, stride_columns>& costs_of_stride() {
   static const auto costs = [] {
-    std::array<float, pair_columns> made{1.0F};
-    for (std::size_t column = 1; column < pair_columns; ++column) {
+    std::array<float, stride_columns> made{1.0F};
+    for (std::size_t column = 1; column < stride_columns; ++column) {
       double cost = 0.0;
       for_each_line(column, [&](int) { cost += sharpness * cost_of_line; });
       made[column] = static_cast<float>(elementary::exp(-cost));
@@ -146,7 +147,7 @@ float line_near(const PulseSpectrum& channel, double bpm) {
 
 }  // namespace
 
-PairedView::PairedView(const PulseSpectra& spectra) : line_width_(spectra.line_width()) {
+JointEvidence::JointEvidence(const PulseSpectra& spectra) : line_width_(spectra.line_width()) {
   for (int i = 0; i < static_cast<int>(lobe_.size()); ++i) {
     lobe_[i] = i < lobe_width ? spectra.lobe()(i) : 0.0F;
     independent_[i] = 1.0F / std::max(1.0F - lobe_[i] * lobe_[i], least_independent);
@@ -154,11 +155,11 @@ PairedView::PairedView(const PulseSpectra& spectra) : line_width_(spectra.line_w
   }
 }
 
-bool PairedView::readable(Window window) {
+bool JointEvidence::readable(Window window) {
   return std::any_of(window.begin(), window.end(), [](const PulseSpectrum& c) { return c.energy > 0.0F; });
 }
 
-float PairedView::without_stride(const PulseSpectrum& channel, std::size_t column, Lines& left) const {
+float JointEvidence::without_stride(const PulseSpectrum& channel, std::size_t column, Lines& left) const {
   // Lobes of two lines of a stride do not meet.
   static_assert(2 * lobe_reach < lowest_stride);
   left = channel.power;
@@ -168,11 +169,12 @@ float PairedView::without_stride(const PulseSpectrum& channel, std::size_t colum
     explained += channel.power(line);
     // Beyond the lobe nothing is changed; what the next line's lobe has there comes after.
     const std::size_t from = line - lobe_reach;
-    for (std::size_t i = 0; i < lobe_.size(); i += Lanes::count) {
-      const Lanes lobe = Lanes::load(&lobe_[i]);
-      const Lanes real = Lanes::load(channel.real.data() + from + i) - lobe * channel.real(line);
-      const Lanes imaginary = Lanes::load(channel.imaginary.data() + from + i) - lobe * channel.imaginary(line);
-      const Lanes factor = Lanes::load(&independent_[i]) * static_cast<float>(line) + Lanes::load(&slope_[i]);
+    for (std::size_t i = 0; i < lobe_.size(); i += SimdLanes::count) {
+      const SimdLanes lobe = SimdLanes::load(&lobe_[i]);
+      const SimdLanes real = SimdLanes::load(channel.real.data() + from + i) - lobe * channel.real(line);
+      const SimdLanes imaginary = SimdLanes::load(channel.imaginary.data() + from + i) - lobe * channel.imaginary(line);
+      const SimdLanes factor =
+          SimdLanes::load(&independent_[i]) * static_cast<float>(line) + SimdLanes::load(&slope_[i]);
       ((real * real + imaginary * imaginary) * factor).store(left.data() + from + i);
     }
   });
@@ -181,7 +183,7 @@ float PairedView::without_stride(const PulseSpectrum& channel, std::size_t colum
   return explained / channel.energy;
 }
 
-void PairedView::weigh(Window window, Pairs& likelihood) const {
+void JointEvidence::weigh(Window window, JointStates& likelihood) const {
   const auto read =
       static_cast<float>(std::count_if(window.begin(), window.end(), [](const auto& c) { return c.energy > 0.0F; }));
   const auto weighted = [&](const HeartCells& one) -> HeartCells {
@@ -205,18 +207,18 @@ void PairedView::weigh(Window window, Pairs& likelihood) const {
     }
     return product;
   };
-  for (std::size_t four = 0; four < pair_fours; ++four) {
-    const std::size_t first = Lanes::four * four;
-    const std::array<HeartCells, Lanes::four> columns{column_of(first), column_of(first + 1), column_of(first + 2),
-                                                      column_of(first + 3)};
+  for (std::size_t four = 0; four < stride_fours; ++four) {
+    const std::size_t first = SimdLanes::four * four;
+    const std::array<HeartCells, SimdLanes::four> columns{column_of(first), column_of(first + 1), column_of(first + 2),
+                                                          column_of(first + 3)};
     for (std::size_t cell = 0; cell < padded_cells; ++cell) {
       const auto i = static_cast<Eigen::Index>(cell);
-      likelihood.rows[cell][four] = Lanes::Four{columns[0](i), columns[1](i), columns[2](i), columns[3](i)};
+      likelihood.rows[cell][four] = SimdLanes::Four{columns[0](i), columns[1](i), columns[2](i), columns[3](i)};
     }
   }
 }
 
-RateWeights PairedView::weights(Window window, std::size_t column) const {
+RateWeights JointEvidence::weights(Window window, std::size_t column) const {
   RateWeights sum{};
   Lines left;
   for (const PulseSpectrum& channel : window) {
@@ -235,7 +237,7 @@ RateWeights PairedView::weights(Window window, std::size_t column) const {
   return sum;
 }
 
-RateLines PairedView::lines(Window window, double bpm) {
+RateLines JointEvidence::lines(Window window, double bpm) {
   RateLines sum;
   float count = 0.0F;
   for (const PulseSpectrum& channel : window) {

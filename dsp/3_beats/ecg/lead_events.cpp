@@ -1,4 +1,4 @@
-#include "ecg_moments.hpp"
+#include "lead_events.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -7,8 +7,8 @@
 namespace pulsewright::beats_stage {
 namespace {
 
-// A candidate of another signal this near to a moment does not make a moment of its own.
-constexpr Seconds same_moment{0.060};
+// A candidate of another signal this near to an event does not make an event of its own.
+constexpr Seconds same_event{0.060};
 // Beats of two signals this near to each other may be the same one.
 constexpr Seconds widest_lag{0.150};
 // A lag that fewer pairs than this speak for is chance.
@@ -44,40 +44,40 @@ std::ptrdiff_t usual_lag(const Candidates& first, const Candidates& later, Hertz
 
 }  // namespace
 
-std::vector<EcgMoment> moments_of(const std::vector<Candidates>& signals, Hertz rate) {
-  const std::size_t same = track_samples(same_moment, rate);
-  std::vector<EcgMoment> moments;
+std::vector<LeadEvent> lead_events(const std::vector<Candidates>& signals, Hertz rate) {
+  const std::size_t same = track_samples(same_event, rate);
+  std::vector<LeadEvent> events;
   for (std::size_t k = 0; k < signals.size(); ++k) {
-    std::vector<EcgMoment> merged;
-    merged.reserve(moments.size() + signals[k].size());
-    auto next = moments.begin();
+    std::vector<LeadEvent> merged;
+    merged.reserve(events.size() + signals[k].size());
+    auto next = events.begin();
     for (std::size_t c = 0; c < signals[k].size(); ++c) {
       const std::size_t at = signals[k][c].at;
-      for (; next != moments.end() && next->at <= at; ++next) merged.push_back(*next);
-      const bool before = next != moments.begin() && at - std::prev(next)->at <= same;
-      const bool after = next != moments.end() && next->at - at <= same;
+      for (; next != events.end() && next->at <= at; ++next) merged.push_back(*next);
+      const bool before = next != events.begin() && at - std::prev(next)->at <= same;
+      const bool after = next != events.end() && next->at - at <= same;
       if (!before && !after) merged.push_back({at, k, c});
     }
-    merged.insert(merged.end(), next, moments.end());
-    moments = std::move(merged);
+    merged.insert(merged.end(), next, events.end());
+    events = std::move(merged);
   }
-  return moments;
+  return events;
 }
 
-std::vector<Sighting> sightings(const std::vector<EcgMoment>& moments, const std::vector<Candidates>& signals,
+std::vector<Sighting> sightings(const std::vector<LeadEvent>& events, const std::vector<Candidates>& signals,
                                 std::size_t signal, Hertz rate) {
   const Candidates& candidates = signals[signal];
   const std::ptrdiff_t lag = signal == 0 ? 0 : usual_lag(signals[0], candidates, rate);
   const std::ptrdiff_t near = track_samples(near_enough, rate), far = track_samples(farthest, rate);
   const double loss = loss_per_second / rate.value();
-  std::vector<Sighting> seen(moments.size(), {Sighting::nothing, nothing_seen});
+  std::vector<Sighting> seen(events.size(), {Sighting::nothing, nothing_seen});
   std::size_t from = 0;
-  for (std::size_t i = 0; i < moments.size(); ++i) {
-    if (moments[i].signal == signal) {
-      seen[i] = {moments[i].candidate, candidates[moments[i].candidate].log_odds};
+  for (std::size_t i = 0; i < events.size(); ++i) {
+    if (events[i].signal == signal) {
+      seen[i] = {events[i].candidate, candidates[events[i].candidate].log_odds};
       continue;
     }
-    const auto at = static_cast<std::ptrdiff_t>(moments[i].at);
+    const auto at = static_cast<std::ptrdiff_t>(events[i].at);
     const std::ptrdiff_t back = far - std::min<std::ptrdiff_t>(lag, 0), ahead = far + std::max<std::ptrdiff_t>(lag, 0);
     while (from < candidates.size() && position(candidates[from]) < at - back) ++from;
     for (std::size_t c = from; c < candidates.size() && position(candidates[c]) <= at + ahead; ++c) {

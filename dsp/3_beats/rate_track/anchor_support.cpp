@@ -1,4 +1,4 @@
-#include "heart_support.hpp"
+#include "anchor_support.hpp"
 
 #include <algorithm>
 #include <cstddef>
@@ -21,7 +21,7 @@ constexpr double broken_agreement = 0.9;
 /// Without an anchor, nine of ten windows were right, but the wrong ones lay together in few recordings; where the lines are strange, three of four.
 constexpr double usual_without_anchor = 0.8, strange_without_anchor = 0.5;
 
-bool clear(const SupportClues& window) {
+bool clear(const AnchorClues& window) {
   const RateLines& lines = window.lines;
   const float between = window.rate_bpm < fast_bpm ? most_between : most_between_if_fast;
   return lines.first + lines.overtones > least_explained && lines.overtones < most_overtones * lines.first &&
@@ -33,15 +33,15 @@ bool strange(const RateLines& lines) {
 }
 
 /// The weakest link since the last clear window.
-double led_from(double before, const SupportClues& window) {
+double led_from(double before, const AnchorClues& window) {
   if (clear(window)) return 1.0;
   return std::min(before, std::clamp((window.agreement - broken_agreement) / (1.0 - broken_agreement), 0.0, 1.0));
 }
 
 }  // namespace
 
-std::vector<HeartSupport> heart_support(std::span<const SupportClues> windows, bool causal) {
-  std::vector<HeartSupport> all(windows.size());
+std::vector<AnchorSupport> anchor_support(std::span<const AnchorClues> windows, bool causal) {
+  std::vector<AnchorSupport> all(windows.size());
   double anchored = 0.0;
   for (std::size_t k = 0; k < windows.size(); ++k) {
     anchored = led_from(anchored, windows[k]);

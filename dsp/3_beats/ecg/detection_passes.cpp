@@ -1,4 +1,4 @@
-#include "ecg_looks.hpp"
+#include "detection_passes.hpp"
 
 #include "ecg_context.hpp"
 #include "ecg_in_noise.hpp"
@@ -19,7 +19,7 @@ constexpr double hopeless = -13.0;
 constexpr int looks_in_noise = 2;
 
 // The causal form does not look into noise: what it took for a beat there stands, and would teach it more of the same.
-bool in_hindsight(const EcgDecided& decided) { return decided.until == 0; }
+bool in_hindsight(const CommittedBeats& committed) { return committed.until == 0; }
 
 // Everything that the beats marked so far say about the candidates.
 void measure_in_context(std::vector<EcgCandidate>& candidates, const EcgTrack& track) {
@@ -27,35 +27,35 @@ void measure_in_context(std::vector<EcgCandidate>& candidates, const EcgTrack& t
   measure_neighbours(candidates, track.rate);
   measure_likeness(candidates, track);
   measure_against_usual(candidates, track);
-  measure_doubt(candidates);
+  measure_noise_level(candidates);
   score_in_context(candidates);
 }
 
 std::vector<EcgCandidate> looks_at(const EcgTrack& track, const std::vector<std::size_t>& restarts,
-                                   const EcgOptions& options, const EcgDecided& decided, std::size_t reach) {
+                                   const EcgOptions& options, const CommittedBeats& committed, std::size_t reach) {
   std::vector<EcgCandidate> candidates = propose_ecg_candidates(track);
   if (candidates.empty()) return candidates;
   number_stretches(candidates, restarts);
 
   guess_ecg_beats(candidates, track.rate);
-  keep_decided(candidates, decided, reach);
+  keep_committed(candidates, committed, reach);
   measure_against_level(candidates);
   std::erase_if(candidates, [](const EcgCandidate& c) { return !c.beat && c.to_level < faintest; });
   measure_neighbours(candidates, track.rate);
   std::erase_if(candidates, [](const EcgCandidate& c) { return !c.beat && first_log_odds_at_best(c) < hopeless; });
   measure_likeness(candidates, track);
   score_at_first_look(candidates);
-  keep_decided(candidates, decided, reach);
-  choose_best_path(candidates, track.rate, options.refractory);
+  keep_committed(candidates, committed, reach);
+  choose_viterbi_path(candidates, track.rate, options.refractory);
 
   measure_against_level(candidates);
   measure_against_usual(candidates, track);
   score_in_context(candidates);
-  keep_decided(candidates, decided, reach);
-  choose_best_path(candidates, track.rate, options.refractory, in_hindsight(decided) ? last_costs : PathCosts{});
+  keep_committed(candidates, committed, reach);
+  choose_viterbi_path(candidates, track.rate, options.refractory, in_hindsight(committed) ? last_costs : PathCosts{});
 
-  measure_doubt(candidates);
-  const int looks = in_hindsight(decided) ? looks_in_noise : 0;
+  measure_noise_level(candidates);
+  const int looks = in_hindsight(committed) ? looks_in_noise : 0;
   for (int look = 0; look < looks; ++look) {
     const SearchInNoise search{candidates, track, look == 0 ? TemplatesFrom::quieter_beats : TemplatesFrom::sure_beats};
     if (!search.needed()) break;
@@ -66,7 +66,7 @@ std::vector<EcgCandidate> looks_at(const EcgTrack& track, const std::vector<std:
     measure_shapes(candidates, track);
     score_by_shape(candidates);
     if (look + 1 == looks) return candidates;
-    choose_best_path(candidates, track.rate, options.refractory, last_costs);
+    choose_viterbi_path(candidates, track.rate, options.refractory, last_costs);
   }
   measure_shapes(candidates, track);
   score_by_shape(candidates);
@@ -75,17 +75,17 @@ std::vector<EcgCandidate> looks_at(const EcgTrack& track, const std::vector<std:
 
 }  // namespace
 
-SignalLook look_at_signal(const EcgTrack& track, const std::vector<std::size_t>& restarts, const EcgOptions& options,
-                          const EcgDecided& decided, std::size_t reach) {
-  SignalLook look{looks_at(track, restarts, options, decided, reach), {}};
+LeadDetection detect_in_lead(const EcgTrack& track, const std::vector<std::size_t>& restarts, const EcgOptions& options,
+                             const CommittedBeats& committed, std::size_t reach) {
+  LeadDetection look{looks_at(track, restarts, options, committed, reach), {}};
   look.stepless = without_steps(track, look.candidates);
-  if (look.stepless) look.candidates = looks_at(*look.stepless, restarts, options, decided, reach);
+  if (look.stepless) look.candidates = looks_at(*look.stepless, restarts, options, committed, reach);
   return look;
 }
 
-void look_again(std::vector<EcgCandidate>& candidates, const EcgTrack& track, const EcgDecided& decided) {
+void measure_again(std::vector<EcgCandidate>& candidates, const EcgTrack& track, const CommittedBeats& committed) {
   measure_in_context(candidates, track);
-  if (in_hindsight(decided)) SearchInNoise{candidates, track, TemplatesFrom::quieter_beats}.measure(candidates);
+  if (in_hindsight(committed)) SearchInNoise{candidates, track, TemplatesFrom::quieter_beats}.measure(candidates);
   measure_shapes(candidates, track);
   score_by_shape(candidates);
 }

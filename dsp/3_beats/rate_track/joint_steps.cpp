@@ -1,4 +1,4 @@
-#include "pair_steps.hpp"
+#include "joint_steps.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -8,7 +8,7 @@
 namespace pulsewright::beats_stage {
 namespace {
 
-using Four = Lanes::Four;
+using Four = SimdLanes::Four;
 
 // Set together with the constants of paired_evidence.cpp.
 /// A heart's usual step is the sum of eight half cells up or down by chance, every fifth time of ten: an SD of sqrt (8.4 / 4) cells, 2.9 beats/min.
@@ -20,7 +20,7 @@ constexpr double wide_share = 0.025, wide_bpm = 3.0;
 /// Steps of more cells than this, 24 beats/min, do not happen.
 constexpr std::size_t widest = 12;
 /// Beside each other, strides that are more than four steps of the grid apart are jumps.
-constexpr std::size_t stride_reach = Lanes::four;
+constexpr std::size_t stride_reach = SimdLanes::four;
 constexpr double usual_stride_step = 2.5;
 /// From one window to the next: a stride becomes any other, ends, or begins.
 constexpr float stride_jumps = 0.01F, stride_ends = 0.02F, stride_begins = 0.025F;
@@ -40,10 +40,10 @@ WideSteps wide_steps() {
 
 /// Makes the rows and keeps what wide steps bring to each from those above it. All columns at once, because each row waits for the one above it.
 template <typename MakeRow>
-void from_above(const MakeRow& make_row, const WideSteps& wide, Pairs& pairs, Pairs& far) {
-  PairRow above{};
+void from_above(const MakeRow& make_row, const WideSteps& wide, JointStates& pairs, JointStates& far) {
+  JointRow above{};
   for (std::size_t cell = padded_cells; cell-- > 0;) {
-    for (std::size_t four = 0; four < pair_fours; ++four) {
+    for (std::size_t four = 0; four < stride_fours; ++four) {
       const Four here = make_row(cell, four);
       pairs.rows[cell][four] = here;
       far.rows[cell][four] = above[four];
@@ -57,7 +57,7 @@ void from_above(const MakeRow& make_row, const WideSteps& wide, Pairs& pairs, Pa
 constexpr float way(std::size_t steps) { return 1.0F / static_cast<float>(1U << steps); }
 
 /// Steps of the heart in four columns; `far` has what comes from above and is used up.
-void spread(Pairs& pairs, std::size_t four, const WideSteps& wide, Pairs& far) {
+void spread(JointStates& pairs, std::size_t four, const WideSteps& wide, JointStates& far) {
   constexpr float usual = static_cast<float>(1.0 - wide_share);
   constexpr std::size_t passed_cells = 16;  // a power of two
   static_assert(passed_cells > widest + 1);
@@ -97,11 +97,11 @@ void spread(Pairs& pairs, std::size_t four, const WideSteps& wide, Pairs& far) {
 
 /// Steps of the heart from the rows that are made.
 template <typename MakeRow>
-void spread(const MakeRow& make_row, Pairs& pairs) {
+void spread(const MakeRow& make_row, JointStates& pairs) {
   static const WideSteps wide = wide_steps();
-  Pairs far;
+  JointStates far;
   from_above(make_row, wide, pairs, far);
-  for (std::size_t four = 0; four < pair_fours; ++four) spread(pairs, four, wide, far);
+  for (std::size_t four = 0; four < stride_fours; ++four) spread(pairs, four, wide, far);
 }
 
 /// Weights of a stride's small steps, by how far they lead.
@@ -118,19 +118,19 @@ const std::array<float, stride_reach + 1>& stride_weights() {
 }
 
 /// Takes the probability of no stride out of a row.
-float take_still(PairRow& row) {
+float take_still(JointRow& row) {
   const float still = row[0][0];
   row[0][0] = 0.0F;
   return still;
 }
 
 /// Sums over the strides around each one of a row, itself included; the row must hold nothing where there is no stride.
-PairRow near_strides(const PairRow& row) {
+JointRow near_strides(const JointRow& row) {
   const auto& weights = stride_weights();
-  PairRow sums;
+  JointRow sums;
   Four before{}, here = row[0];
-  for (std::size_t four = 0; four < pair_fours; ++four) {
-    const Four after = four + 1 < pair_fours ? row[four + 1] : Four{};
+  for (std::size_t four = 0; four < stride_fours; ++four) {
+    const Four after = four + 1 < stride_fours ? row[four + 1] : Four{};
     const auto one =
         __builtin_shufflevector(before, here, 3, 4, 5, 6) + __builtin_shufflevector(here, after, 1, 2, 3, 4);
     const auto two =
@@ -150,15 +150,15 @@ float leaving(float sum) { return sum > 0.0F ? 1.0F / sum : 0.0F; }
 
 }  // namespace
 
-PairSteps::PairSteps() {
-  PairRow strides;
+JointSteps::JointSteps() {
+  JointRow strides;
   strides.fill(Four{1.0F, 1.0F, 1.0F, 1.0F});
   take_still(strides);
-  const PairRow sums = near_strides(strides);
-  for (std::size_t column = 1; column < pair_columns; ++column)
-    stride_leaving_[column / Lanes::four][column % Lanes::four] =
-        leaving(sums[column / Lanes::four][column % Lanes::four]);
-  Pairs hearts;
+  const JointRow sums = near_strides(strides);
+  for (std::size_t column = 1; column < stride_columns; ++column)
+    stride_leaving_[column / SimdLanes::four][column % SimdLanes::four] =
+        leaving(sums[column / SimdLanes::four][column % SimdLanes::four]);
+  JointStates hearts;
   spread(
       [](std::size_t cell, std::size_t) {
         return cell < heart_cells ? Four{1.0F, 0.0F, 0.0F, 0.0F} : Four{};
@@ -167,37 +167,37 @@ PairSteps::PairSteps() {
   for (std::size_t cell = 0; cell < heart_cells; ++cell) heart_leaving_[cell] = leaving(hearts.rows[cell][0][0]);
 }
 
-PairRow PairSteps::forward(const Pairs& past, const Pairs& seen, Pairs& next) const {
+JointRow JointSteps::forward(const JointStates& past, const JointStates& seen, JointStates& next) const {
   spread([&](std::size_t cell, std::size_t four) { return past.rows[cell][four] * heart_leaving_[cell]; }, next);
   constexpr float go_near = stride_goes_on * (1.0F - stride_jumps), go_far = stride_goes_on * stride_jumps;
-  PairRow sums{};
+  JointRow sums{};
   for (std::size_t cell = 0; cell < padded_cells; ++cell) {
-    PairRow row = next.rows[cell];
+    JointRow row = next.rows[cell];
     const float still = take_still(row), moving = sum_of(row);
     const float anywhere = each_stride * (stride_begins * still + go_far * moving);
-    for (std::size_t four = 0; four < pair_fours; ++four) row[four] *= stride_leaving_[four];
+    for (std::size_t four = 0; four < stride_fours; ++four) row[four] *= stride_leaving_[four];
     row = near_strides(row);
     for (Four& strides : row) strides = strides * go_near + anywhere;
     row[0][0] = (1.0F - stride_begins) * still + stride_ends * moving;
-    for (std::size_t four = 0; four < pair_fours; ++four)
+    for (std::size_t four = 0; four < stride_fours; ++four)
       sums[four] += next.rows[cell][four] = row[four] * seen.rows[cell][four];
   }
   return sums;
 }
 
-PairRow PairSteps::back(const Pairs& seen, Pairs& ahead) const {
+JointRow JointSteps::back(const JointStates& seen, JointStates& ahead) const {
   spread([&](std::size_t cell, std::size_t four) { return ahead.rows[cell][four] * seen.rows[cell][four]; }, ahead);
   constexpr float go_near = stride_goes_on * (1.0F - stride_jumps), go_far = stride_goes_on * stride_jumps;
-  PairRow sums{};
+  JointRow sums{};
   for (std::size_t cell = 0; cell < padded_cells; ++cell) {
-    PairRow row = ahead.rows[cell];
+    JointRow row = ahead.rows[cell];
     const float still = take_still(row), anywhere = each_stride * sum_of(row);
     const float elsewhere = go_far * anywhere + stride_ends * still;
     row = near_strides(row);
-    for (std::size_t four = 0; four < pair_fours; ++four)
+    for (std::size_t four = 0; four < stride_fours; ++four)
       row[four] = row[four] * (stride_leaving_[four] * go_near) + elsewhere;
     row[0][0] = (1.0F - stride_begins) * still + stride_begins * anywhere;
-    for (std::size_t four = 0; four < pair_fours; ++four)
+    for (std::size_t four = 0; four < stride_fours; ++four)
       sums[four] += ahead.rows[cell][four] = row[four] * heart_leaving_[cell];
   }
   return sums;

@@ -1,4 +1,4 @@
-#include "ecg_fuse.hpp"
+#include "lead_evidence.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -8,7 +8,7 @@
 namespace pulsewright::beats_stage {
 namespace {
 
-// A signal is known by how it did on the moments this far to either side.
+// A signal is known by how it did on the events this far to either side.
 constexpr Seconds record_reach{10.0};
 // Log-odds beyond this say no more.
 constexpr double most = 8.0;
@@ -20,17 +20,17 @@ constexpr std::array<double, fused_features + 1> weights = {0.509, 0.553, 0.561,
 
 double probability(double log_odds) { return 1.0 / (1.0 + elementary::exp(-log_odds)); }
 
-// Of one signal: running sums over the moments of beats that it did not see and of other moments that it took for beats.
+// Of one signal: running sums over the events of beats that it did not see and of other events that it took for beats.
 struct Record {
   std::vector<double> missed{0.0}, false_ones{0.0};
 };
 
 }  // namespace
 
-std::vector<std::array<double, fused_features>> fused_evidence(const std::vector<EcgMoment>& moments,
+std::vector<std::array<double, fused_features>> fused_evidence(const std::vector<LeadEvent>& events,
                                                                const std::vector<std::vector<Sighting>>& signals,
                                                                const std::vector<bool>& beat, Hertz rate) {
-  const std::size_t size = moments.size();
+  const std::size_t size = events.size();
   const auto log_odds = [&](std::size_t i, std::size_t k) { return std::clamp(signals[k][i].log_odds, -most, most); };
   std::vector<double> beats{0.0};
   beats.reserve(size + 1);
@@ -49,9 +49,9 @@ std::vector<std::array<double, fused_features>> fused_evidence(const std::vector
   std::vector<std::array<double, fused_features>> evidence(size);
   std::size_t first = 0, last = 0;
   for (std::size_t i = 0; i < size; ++i) {
-    while (moments[first].at + reach < moments[i].at) ++first;
-    while (last < size && moments[last].at <= moments[i].at + reach) ++last;
-    // The moment itself does not speak for the signal.
+    while (events[first].at + reach < events[i].at) ++first;
+    while (last < size && events[last].at <= events[i].at + reach) ++last;
+    // The event itself does not speak for the signal.
     const auto others = [&](const std::vector<double>& sums) {
       return (sums[last] - sums[i + 1]) + (sums[i] - sums[first]);
     };
