@@ -6,6 +6,7 @@
 #include <map>
 
 #include "dense_solve.hpp"
+#include "elementary/elementary.hpp"
 #include "offset_line.hpp"
 
 namespace pulsewright {
@@ -39,7 +40,10 @@ std::pair<double, double> agreement_at(const RateAtAnyTime& known, const std::ve
   std::pair<double, double> best{-1, 0};
   for (double constant = -search_bpm; constant <= search_bpm; constant += search_step_bpm) {
     double agreeing = 0;
-    for (const double d : differences) agreeing += std::exp(-0.5 * std::pow((d - constant) / agreeing_bpm, 2));
+    for (const double d : differences) {
+      const double z = (d - constant) / agreeing_bpm;
+      agreeing += elementary::exp(-0.5 * (z * z));
+    }
     if (agreeing > best.first) best = {agreeing, constant};
   }
   return best;
