@@ -55,6 +55,8 @@ class RowReader {
       if (role_[k] == Role::sample) table_.samples[k].reserve(estimate);
     if (time_) table_.times.reserve(estimate);
     row_.resize(layout.columns);
+    // In one column without times an empty line is an empty cell: left out, all that follows would come too early.
+    blank_is_a_sample_ = layout.columns == 1 && !time_;
   }
 
   TextTable read() {
@@ -75,7 +77,11 @@ class RowReader {
       }
       at += length + (feed == nullptr ? 0 : 1);
       if (!line.empty() && line.back() == '\r') line.remove_suffix(1);
-      if (is_blank_or_comment(line)) continue;
+      if (is_blank_or_comment(line)) {
+        if (blank_is_a_sample_ && trimmed(line).empty()) ++blank_lines_;
+        continue;
+      }
+      take_blank_lines(line_number);
       BadCell bad;
       if (!take_row(line, line_number, bad)) {
         const bool unfinished = feed == nullptr || (at < text_.size() && text_[at] == '\0');
@@ -149,6 +155,17 @@ class RowReader {
     for (std::size_t c = 0; c < layout_.columns; ++c)
       if (role_[c] == Role::sample) table_.samples[c].push_back(row_[c]);
     return true;
+  }
+
+  /// Blank lines between samples are samples that were not recorded; before the first and after the last they are none.
+  void take_blank_lines(std::int64_t line_number) {
+    const std::int64_t lines = blank_lines_;
+    blank_lines_ = 0;
+    if (lines == 0 || table_.rows == 0) return;
+    for (std::int64_t k = lines; k > 0; --k) {
+      table_.samples[0].push_back(not_recorded);
+      end_row(line_number - k);
+    }
   }
 
   void end_row(std::int64_t line_number) {
@@ -359,6 +376,8 @@ class RowReader {
   char delimiter_;
   double scale_ = 1;
   std::vector<Role> role_;
+  bool blank_is_a_sample_ = false;
+  std::int64_t blank_lines_ = 0;  ///< since the last row
   std::vector<float> row_;
   TextTable table_;
   BadCell first_bad_;  ///< of the lines that cannot be read
