@@ -53,4 +53,19 @@ Analysis analyze(BeatTrain beats, const Person& person, const AnalyzeOptions& op
   return after_beats(std::move(beats), {}, person, options);
 }
 
+Analysis analyze(RateSeries rates, const Person& person, const AnalyzeOptions& options) {
+  Analysis result;
+  result.beats.duration = rates.duration;
+  result.beats.provenance = rates.provenance;
+  result.intervals = clean(result.beats, options.clean);
+  result.variability = variability(result.intervals, options.variability);
+  result.rates = std::move(rates);
+  result.rates.warnings.push_back(
+      {"rates_of_a_device",
+       "These are heart rates that a device worked out. Without its beats there is no variability, and how sure each rate "
+       "is the device does not say."});
+  result.effort = effort(result.rates, person, options.effort);
+  return result;
+}
+
 }  // namespace pulsewright

@@ -8,6 +8,7 @@
 #include "options/output_options.hpp"
 #include "options/report_options.hpp"
 #include "pulsewright/course_line.hpp"
+#include "pulsewright/error.hpp"
 #include "pulsewright/report.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
@@ -52,8 +53,11 @@ std::optional<SessionEffort> course_of(const AnalyzeFlags& flags, const Analysis
 ExitCode run(const AnalyzeFlags& flags) {
   prepare_reports(flags.reports);
   prepare_output(flags.output, flags.reports.figures);
+  if (flags.input.form == "rates" && !flags.reports.workings.empty())
+    throw Error(ErrorCode::usage, "--workings: heart rates of a device have no signal to follow");
   InputSignals signals;
-  const Analysis analysis = flags.reports.any() ? analyze_input(flags.input, flags.stages, signals)
+  const Analysis analysis = flags.input.form == "rates" ? analysis_of_device_rates(flags.input, flags.stages)
+                            : flags.reports.any()       ? analyze_input(flags.input, flags.stages, signals)
                                                 : analyze_input(flags.input, flags.stages);
   talk_warnings(warnings_of(analysis));
   if (!flags.output.out.empty()) write_files(flags.output, analysis);
@@ -82,7 +86,7 @@ void add_analyze(Program& program) {
   Command* command = program.app.add_subcommand("analyze", "All of these at once, from samples to effort");
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
-  add_form_options(*command, flags->input);
+  add_form_options(*command, flags->input, true);
   add_edit_option(*command, flags->input);
   add_window_options(*command, flags->stages.window);
   add_person_options(*command, flags->stages.person);

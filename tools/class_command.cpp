@@ -16,6 +16,7 @@
 #include "pulsewright/erase_code.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/json.hpp"
+#include "records/record_list.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -24,7 +25,7 @@ namespace {
 struct ClassFlags {
   std::string sheet, roster, sort = "effort", weekly, forget;
   std::vector<std::string> within;
-  bool least_first = false, confirm = false;
+  bool least_first = false, confirm = false, check = false;
   InputFlags input;
   StageFlags stages;
   SessionFlags session;
@@ -77,7 +78,8 @@ ExitCode run_class(const ClassFlags& flags) {
                 "--sort performance: the sheet has no column laps, distance_m, score, place or time_s");
   Warnings warnings = roster.warnings;
   warnings.insert(warnings.end(), sheet.warnings.begin(), sheet.warnings.end());
-  std::vector<ClassMember> members = class_members(sheet, roster, flags.input, flags.stages, flags.session, warnings);
+  std::vector<ClassMember> members = class_members(sheet, roster, flags.input, flags.stages, flags.session);
+  std::vector<ClassFinding> findings = check_class(roster, sheet, members);
   ClassComparison comparison = compare_class(std::move(members), sheet.performance, {measure, flags.least_first});
   comparison.provenance = sheet.provenance;
   Json options = joined(
@@ -85,14 +87,24 @@ ExitCode run_class(const ClassFlags& flags) {
   options["roster_sha256"] = roster.provenance.sha256;
   comparison.provenance.options = settings_text(options);
   comparison.warnings = warnings;
+  comparison.findings = std::move(findings);
+  const Language language = language_of(flags.page.language).value_or(Language::english);
+  if (flags.check) {
+    deliver(flags.output, "class_readiness",
+            {[&] { return readiness_text(roster, comparison, language); },
+             [&](const NumberStyle& style) { return readiness_csv(roster, comparison, style, language); },
+             [&] { return readiness_json(roster, comparison, language); }});
+    return class_is_ready(roster, comparison) ? ExitCode::done : ExitCode::no_value;
+  }
   talk_warnings(warnings);
+  talk_warnings(finding_warnings(comparison.findings));
   deliver(flags.output, "class",
-          {[&] { return class_text(comparison); },
+          {[&] { return class_text(comparison, language); },
            [&](const NumberStyle& style) { return class_csv(comparison, style); },
            [&] { return class_json(comparison); },
            {},
            [&] { return course_lines(comparison); }});
-  write_page(flags.page, [&](Language language) { return class_report(comparison, language); });
+  write_page(flags.page, [&](Language asked) { return class_report(comparison, asked); });
   bool all = true;
   std::vector<LogEntry> entries;
   for (const ClassMember& member : comparison.members) {
@@ -109,6 +121,16 @@ ExitCode run_class(const ClassFlags& flags) {
   return all && !comparison.members.empty() ? ExitCode::done : ExitCode::no_value;
 }
 
+/// A sheet for the recordings of a folder, to be completed by hand: whoever of the roster a file is named for, else the file's name.
+ExitCode draft_sheet(const ClassFlags& flags) {
+  const Roster roster = flags.roster.empty() ? Roster{} : read_roster(flags.roster);
+  std::vector<std::string> files;
+  for (const ListedRecord& record : records_in_folder(flags.sheet)) files.push_back(record.name);
+  print(sheet_draft(files, roster));
+  talk_note("save it as a file in " + flags.sheet + " and complete it there");
+  return files.empty() ? ExitCode::no_value : ExitCode::done;
+}
+
 ExitCode run(const ClassFlags& flags) {
   const int forms = !flags.sheet.empty() + !flags.weekly.empty() + !flags.forget.empty();
   if (forms > 1) throw Error(ErrorCode::usage, "SHEET, --weekly and --forget are three forms of class: give one");
@@ -116,7 +138,10 @@ ExitCode run(const ClassFlags& flags) {
   if (!flags.weekly.empty() && !flags.page.report.empty())
     throw Error(ErrorCode::usage, "--report shows the class of a SHEET; --weekly has none");
   prepare_output(flags.output);
-  prepare_page(flags.page);
+  if (flags.check && (!flags.page.report.empty() || !flags.log.log.empty() || flags.sheet.empty()))
+    throw Error(ErrorCode::usage, "--check says what a SHEET lacks; it goes with neither --report nor --log");
+  prepare_page(flags.page, (flags.check || flags.output.format == "text") && flags.weekly.empty());
+  if (!flags.sheet.empty() && std::filesystem::is_directory(flags.sheet)) return draft_sheet(flags);
   return flags.weekly.empty() ? run_class(flags) : run_weekly(flags);
 }
 
@@ -128,8 +153,8 @@ void add_class(Program& program) {
       "class", "A whole class side by side, each on their own reserve; its log; forgetting a person");
   command
       ->add_option("SHEET", flags->sheet,
-                   "Session sheet: a table code,file and perhaps channel, from, to, file_begins, activity, exertion, "
-                   "marks, laps")
+                   "Session sheet: a table code,file and perhaps channel, from, to, file_begins, rate_hz, kind, activity, "
+                   "exertion, marks, laps")
       ->type_name("");
   command
       ->add_option(
@@ -141,6 +166,8 @@ void add_class(Program& program) {
       ->type_name("code|effort|target|moderate|load|peak|recovery|performance")
       ->capture_default_str();
   command->add_flag("--least-first", flags->least_first, "Sort the other way");
+  command->add_flag("--check", flags->check,
+                    "Say of everybody whether roster, sheet and file are ready, and what is missing");
   add_rate_option(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_window_options(*command, flags->stages.window);

@@ -10,7 +10,6 @@
 #include "options/value_checks.hpp"
 #include "pulsewright/course_line.hpp"
 #include "pulsewright/effort_report.hpp"
-#include "records/session_rates.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 
@@ -31,10 +30,7 @@ struct EffortFlags {
 RateSeries rates_of(const EffortFlags& flags, Warnings& of_beats) {
   const InputFlags& input = flags.input;
   if (input.form != "rates") return stamped_rates(input, flags.stages.window, of_beats);
-  RateSeries rates = session_rates(input.input, input.channels.empty() ? std::string{} : input.channels.front());
-  if (!input.start && !input.end) return rates;
-  const auto seconds = [](const std::optional<double>& s) { return s ? std::optional(Seconds{*s}) : std::nullopt; };
-  return rates_between(rates, seconds(input.start), seconds(input.end));
+  return device_rates(input);
 }
 
 /// The flags' person, or that of the roster with the code.

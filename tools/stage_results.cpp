@@ -6,6 +6,7 @@
 #include "options/input_options.hpp"
 #include "pulsewright/beat_shapes.hpp"
 #include "pulsewright/json.hpp"
+#include "records/session_rates.hpp"
 
 namespace pulsewright::program {
 
@@ -60,6 +61,22 @@ RateSeries stamped_rates(const InputFlags& input, const WindowFlags& window, War
   rates.provenance = found.beats.provenance;
   of_beats.insert(of_beats.end(), found.beats.warnings.begin(), found.beats.warnings.end());
   return rates;
+}
+
+RateSeries device_rates(const InputFlags& input) {
+  RateSeries rates = session_rates(input.input, input.channels.empty() ? std::string{} : input.channels.front());
+  if (!input.start && !input.end) return rates;
+  const auto seconds = [](const std::optional<double>& s) { return s ? std::optional(Seconds{*s}) : std::nullopt; };
+  return rates_between(rates, seconds(input.start), seconds(input.end));
+}
+
+Analysis analysis_of_device_rates(const InputFlags& input, const StageFlags& stages) {
+  RateSeries rates = device_rates(input);
+  rates.provenance.options = settings_text(joined({settings(input), settings(stages.person)}));
+  rates.provenance.version = version();
+  Analysis analysis = analyze(std::move(rates), person_of(stages.person), analyze_options(stages));
+  add_person_warnings(analysis, stages);
+  return analysis;
 }
 
 BeatTrain stamped_beats(const InputFlags& input, const Json& options) {

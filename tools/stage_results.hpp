@@ -32,6 +32,11 @@ struct StageFlags {
 /// Rates of the input, from beats and from the spectrum, with the settings in their provenance; the warnings of the beats are added to `of_beats`.
 [[nodiscard]] RateSeries stamped_rates(const InputFlags& input, const WindowFlags& window, Warnings& of_beats);
 
+/// Heart rates that a device worked out, of the stretch between --start and --end.
+[[nodiscard]] RateSeries device_rates(const InputFlags& input);
+/// Every stage that has something to say about them.
+[[nodiscard]] Analysis analysis_of_device_rates(const InputFlags& input, const StageFlags& stages);
+
 /// A recording with the signals that its beats were found in, for reports that draw them; empty when the input was a list.
 struct InputSignals {
   std::optional<Recording> recording;

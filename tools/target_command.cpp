@@ -7,6 +7,7 @@
 #include "options/input_options.hpp"
 #include "options/output_options.hpp"
 #include "options/person_options.hpp"
+#include "options/report_options.hpp"
 #include "options/value_checks.hpp"
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/error.hpp"
@@ -20,6 +21,7 @@ struct TargetFlags {
   std::string roster;
   PersonFlags person;
   OutputFlags output;
+  PageFlags page;
   std::string plan;
   std::optional<double> count;
   double count_seconds = 15;
@@ -60,6 +62,7 @@ void deliver_plan(const TargetFlags& flags, const TargetTable& table) {
           {[&] { return plan_text(table, durations); },
            [&](const NumberStyle& style) { return plan_csv(table, durations, style); },
            [&] { return plan_json(table, durations); }});
+  write_page(flags.page, [&](Language language) { return plan_report(table, durations, language); });
 }
 
 ExitCode run_roster(const TargetFlags& flags) {
@@ -92,7 +95,8 @@ ExitCode run_person(const TargetFlags& flags) {
   const std::optional<MaximumRate> maximum = maximum_rate(person, options.equation);
   if (!maximum) throw Error(ErrorCode::usage, "a target needs --age, or --maximum where it was measured");
   std::optional<RestingRate> resting;
-  if (person.resting) resting = RestingRate{*person.resting, RestingSource::given, std::nullopt};
+  if (person.resting && plausible_resting(*person.resting, person.age_years))
+    resting = RestingRate{*person.resting, RestingSource::given, std::nullopt};
   TargetZone target = target_zone(*maximum, resting, options.low_fraction, options.high_fraction);
   if (person.own_ceiling) {
     const std::optional<TargetZone> limited = with_ceiling(target, *person.own_ceiling);
@@ -104,6 +108,7 @@ ExitCode run_person(const TargetFlags& flags) {
   }
 
   talk_warnings(person_warnings(flags.person));
+  talk_warnings(resting_warnings(person));
   talk_warnings(maximum_warnings(person, *maximum));
   Provenance provenance;
   provenance.input = "command line";
@@ -154,10 +159,14 @@ void add_target(Program& program) {
           "Turn the target into a plan: warm-up, work and cool-down in minutes, as 5-20-5, or in bouts 5-3x4/2-5 "
           "(three of four minutes with pauses of two)")
       ->type_name("MINUTES");
+  add_page_options(*command, flags->page);
   add_output_options(*command, flags->output, "text");
   end_help(*command, "pulsewright target --age 15 --resting 66");
   command->callback([&program, flags] {
     program.run = [flags] {
+      if (!flags->page.report.empty() && flags->plan.empty())
+        throw Error(ErrorCode::usage, "--report prints a plan: give --plan as well, as --plan 5-20-5");
+      prepare_page(flags->page);
       prepare_output(flags->output);
       return flags->roster.empty() ? run_person(*flags) : run_roster(*flags);
     };

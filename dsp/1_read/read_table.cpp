@@ -130,6 +130,9 @@ Table table_of(std::string_view text, const std::string& file) {
   Table table;
   table.file = file;
   std::string_view rest = text;
+  if (rest.starts_with("PK\x03\x04") || rest.starts_with("\xd0\xcf\x11\xe0"))
+    refuse({file}, "is a spreadsheet's own file (.xlsx, .ods or .xls); in the spreadsheet, save the sheet as CSV (UTF-8) "
+                   "and give that file");
   if (rest.starts_with("\xef\xbb\xbf")) rest.remove_prefix(3);
   if (rest.find('\0') != std::string_view::npos) refuse({file}, "holds bytes that are no text; a table is expected");
   RowTaker taker{rest, file};

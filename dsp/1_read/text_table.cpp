@@ -50,6 +50,8 @@ class RowReader {
     row_.resize(layout.columns);
     const bool of_clock = time && time->unit == TimeUnit::clock;
     if (delimiter_ != ' ' && !of_clock) plain_.emplace(layout.columns, delimiter_);
+    // In one column without times an empty line is an empty cell: left out, all that follows would come too early.
+    blank_is_a_sample_ = layout.columns == 1 && !time;
     reserve(size_hint);
   }
 
@@ -93,7 +95,8 @@ class RowReader {
         std::string_view rest = block.substr(at);
         if (plain_->take(rest)) {
           at = block.size() - rest.size();
-          keep_plain_row(++line_number_);
+          take_blank_lines(++line_number_);
+          keep_plain_row(line_number_);
           continue;
         }
       }
@@ -112,7 +115,11 @@ class RowReader {
       }
       at += length + (feed == nullptr ? 0 : 1);
       if (!line.empty() && line.back() == '\r') line.remove_suffix(1);
-      if (is_blank_or_comment(line)) continue;
+      if (is_blank_or_comment(line)) {
+        if (blank_is_a_sample_ && trimmed(line).empty()) ++blank_lines_;
+        continue;
+      }
+      take_blank_lines(line_number_);
       BadCell bad;
       if (!take_row(line, line_number_, bad)) {
         cells_.take_back(table_.rows);
@@ -189,6 +196,17 @@ class RowReader {
     return true;
   }
 
+  /// Blank lines between samples are samples that were not recorded; before the first and after the last they are none.
+  void take_blank_lines(std::int64_t line_number) {
+    const std::int64_t lines = blank_lines_;
+    blank_lines_ = 0;
+    if (lines == 0 || table_.rows == 0) return;
+    for (std::int64_t k = lines; k > 0; --k) {
+      table_.samples[0].push_back(not_recorded);
+      end_row(line_number - k);
+    }
+  }
+
   void end_row(std::int64_t line_number) {
     table_.lines.add(table_.rows, line_number);
     ++table_.rows;
@@ -261,6 +279,8 @@ class RowReader {
   const ByteSink& sink_;
   char delimiter_;
   std::vector<Role> role_;
+  bool blank_is_a_sample_ = false;
+  std::int64_t blank_lines_ = 0;  ///< since the last row
   std::vector<float> row_;
   SampleCells cells_;
   std::optional<RowTimes> times_;

@@ -38,7 +38,8 @@ struct TextTable {
   Warnings warnings;
 };
 
-/// Reads the rows. Blank and comment lines are skipped; an empty cell or `nan` is NaN.
+/// Reads the rows. Comment lines are skipped, and so are blank ones, but for those between the rows of a file of one column
+/// without times, which are an empty cell each; an empty cell or `nan` is NaN.
 ///
 /// A clock that begins anew in the middle, as after a restart, goes on after 5 s of missing samples (`clock_restarted`).
 /// Error{unreadable}, naming line, column, value and rule: a falling time; a byte 0 in the middle; a line above 1 MiB; lines that cannot be read (a

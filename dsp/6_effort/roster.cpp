@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "column_names.hpp"
 #include "json_file.hpp"
 #include "pulsewright/json.hpp"
 #include "pulsewright/read.hpp"
@@ -48,10 +49,10 @@ Person person_of_fields(Take take, Fault fault) {
   person.measured_maximum = rate("maximum_bpm", fault_of_maximum);
   person.own_ceiling = rate("ceiling_bpm", fault_of_ceiling);
   if (const std::string word = take("sex").text; !word.empty()) {
-    if (const auto sex = sex_of(word))
+    if (const auto sex = sex_in(word))
       person.sex = *sex;
     else
-      fault("sex", word, "sex is female or male, or empty");
+      fault("sex", word, "sex is female or male (f, w, m, ... are understood), or empty");
   }
   if (const std::string word = take("exercise").text; !word.empty()) {
     if (const auto exercise = exercise_of(word))
@@ -91,8 +92,9 @@ void add_person(Roster& roster, std::vector<std::int64_t>& places, Person person
   places.push_back(place);
 }
 
-Roster roster_of_table(const Table& table) {
+Roster roster_of_table(Table& table) {
   Roster roster;
+  roster.warnings = understand_columns(table, roster_names);
   TableFaults faults(table.file);
   if (!table.column("code")) {
     faults.add(table.header_line, "a roster has a column code");

@@ -205,6 +205,11 @@ ChannelGrade grade_channel(const Recording& recording, std::size_t position, con
   grade_wave(recording, position, sorted, grade);
   if (channel.kind == ChannelKind::ecg || channel.kind == ChannelKind::pulse)
     grade.needed = needed_rates(channel.rate, options);
+  const bool has_motion =
+      std::any_of(recording.channels.begin(), recording.channels.end(), [](const Channel& other) {
+        return other.kind == ChannelKind::acceleration || other.kind == ChannelKind::gyro;
+      });
+  grade.verdicts = grade_verdicts(grade, has_motion);
   return grade;
 }
 

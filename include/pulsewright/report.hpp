@@ -161,11 +161,14 @@ struct SessionView {
 [[nodiscard]] std::string batch_report(std::span<const BatchRow> rows, const Provenance& provenance,
                                        Language language = Language::english);
 
-/// The same few seconds at every step from samples to heart rate, as one HTML file like the session's. The seconds are those with the most doubtful
-/// intervals or rejected candidates. `options` are those that the beats were found with.
-/// Throws Error{contract} without recording and signals.
+/// The same ten seconds at every step from samples to heart rate, as one HTML file like the session's: those from `at` on (the
+/// last ten where the recording ends before), else those with the most doubtful intervals or rejected candidates. Where their
+/// rate came from the spectrum of a pulse, quality, motion, spectrum and path stand in place of the rates from beats. `options`
+/// are those that the beats were found with. Throws Error{contract} without recording and signals, Error{usage} for a time
+/// after the end.
 [[nodiscard]] std::string workings_page(const SessionView& session, const FindOptions& options = {},
-                                        Language language = Language::english);
+                                        Language language = Language::english,
+                                        std::optional<Seconds> at = std::nullopt);
 
 /// A figure as a file.
 struct FigureFile {

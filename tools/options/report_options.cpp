@@ -42,9 +42,9 @@ void add_page_options(Command& command, PageFlags& flags) {
   add_language_option(command, flags.language, "Language of the report");
 }
 
-void prepare_page(const PageFlags& flags) {
+void prepare_page(const PageFlags& flags, bool text_speaks_it) {
   check_output_target("--report", flags.report, page_begins, "page of this kind");
-  if (flags.report.empty() && flags.language != PageFlags{}.language)
+  if (flags.report.empty() && !text_speaks_it && flags.language != PageFlags{}.language)
     throw Error(ErrorCode::usage, "--language goes with --report");
 }
 
@@ -70,6 +70,9 @@ void add_report_options(Command& command, ReportFlags& flags) {
       .add_option("--workings", flags.workings,
                   "Write how it was computed, step by step over a few seconds: one HTML file")
       ->type_name("FILE.html");
+  command.add_option("--at", flags.at, "Where the ten seconds of --workings begin; the most instructive ones unless given")
+      ->check(number_from_zero())
+      ->type_name("SECONDS");
   command.add_option("--figures", flags.figures, "Write the figures of the report into this folder, as SVG and PNG")
       ->type_name("DIR");
   add_language_option(command, flags.language, "Language of the reports");
@@ -80,6 +83,7 @@ void prepare_reports(const ReportFlags& flags) {
   check_output_target("--workings", flags.workings, page_begins, "page of this kind");
   if (!flags.report.empty() && fs::path(flags.report).lexically_normal() == fs::path(flags.workings).lexically_normal())
     throw Error(ErrorCode::usage, "--report and --workings name two files; " + flags.report + " would hold only one");
+  if (flags.at && flags.workings.empty()) throw Error(ErrorCode::usage, "--at goes with --workings");
   if (!flags.any() && flags.language != ReportFlags{}.language)
     throw Error(ErrorCode::usage, "--language goes with --report, --workings or --figures");
 }
@@ -93,7 +97,7 @@ void write_reports(const ReportFlags& flags, const SessionView& session, const S
   if (!flags.workings.empty()) {
     if (session.chosen == nullptr)
       throw Error(ErrorCode::usage, "--workings: the input is a list, so there is no signal to follow");
-    write_html(flags.workings, workings_page(session, options, language));
+    write_html(flags.workings, workings_page(session, options, language, flags.at ? std::optional(Seconds{*flags.at}) : std::nullopt));
   }
   if (flags.figures.empty()) return;
   write_figures(flags.figures,

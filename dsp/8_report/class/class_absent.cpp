@@ -48,20 +48,11 @@ std::string joined(const std::vector<std::string>& codes, const Words& words) {
 
 }  // namespace
 
-Markup class_unmeasured(const ClassComparison& comparison, const Words& words) {
-  Markup nobody;
+Markup class_absent(const ClassComparison& comparison, const Words& words) {
   std::vector<SaidOf> absent;
   for (const ClassMember& member : comparison.members) {
+    if (!member.session || !member.session->effort.mean_rate) continue;
     const std::string& code = member.entry.code;
-    if (!member.session || !member.session->effort.mean_rate) {
-      nobody.open("li").element("strong", code).text(": ");
-      if (!member.session)
-        nobody.element("span", {{"lang", "en"}}, member.failure);
-      else
-        nobody.text(words("class.no_rate"));
-      nobody.close();
-      continue;
-    }
     const SessionEffort& session = *member.session;
     for (const auto* reasons : {&session.effort.reasons, &session.reasons})
       for (const Reason& reason : *reasons) say(absent, reason.measure, reason.reason, code);
@@ -69,9 +60,8 @@ Markup class_unmeasured(const ClassComparison& comparison, const Words& words) {
       for (const Reason& reason : session.recovery->reasons) say(absent, reason.measure, reason.reason, code);
   }
   Markup out;
-  if (!nobody.blank()) out.element("p", words("class.without_result")).open("ul").add(nobody).close();
   if (absent.empty()) return out;
-  out.element("p", words("class.absent")).open("ul");
+  out.open("details").element("summary", words("class.absent")).open("ul");
   for (const SaidOf& said : together(absent)) {
     out.open("li");
     std::string names;
@@ -82,7 +72,7 @@ Markup class_unmeasured(const ClassComparison& comparison, const Words& words) {
         .element("span", {{"lang", "en"}}, said.text)
         .close();
   }
-  return out.close();
+  return out.close().close();
 }
 
 }  // namespace pulsewright
