@@ -44,7 +44,7 @@ struct AlignmentOptions {
   bool only_where_demanded = true;
 };
 
-/// The offset found from beats in one stretch.
+/// The offset found in one stretch: from beats where both sides have some, else from the courses of rate.
 struct StretchOffset {
   Seconds at;      ///< its middle, on the reference's clock
   Seconds offset;  ///< test's clock minus reference's
@@ -77,6 +77,7 @@ struct Alignment {
   std::string note;  ///< why it was refused, was not asked for or not demanded, and what the clocks say; else empty
   StatedClocks clocks = StatedClocks::unstated;
   bool refused = false;
+  bool beat_ambiguous = false;  ///< beats fit nearly as well one beat on, so that the offset may be off by an interval
   std::vector<StretchOffset> stretches;
 
   [[nodiscard]] Seconds to_reference(Seconds test) const;
@@ -91,7 +92,8 @@ struct Alignment {
 /// hour to some 20 ppm; there a drift of less than three standard errors is taken for none. The offset must lie within `farthest`: breathing repeats, and may fit at a wrong place when the right one is
 /// not looked at.
 /// Refused, with the reason in `note`: too little in common; a course that does not vary; too weak a correlation; two offsets that do nearly as well; a best
-/// offset at the end of the range; none near it at which rates agree.
+/// offset at the end of the range; none near it at which rates agree; a drift beyond 500 ppm, which no crystal has; a lag that steps or wanders along
+/// the record, which is named (looked for in stretches of three or five minutes, where five of them can be aligned).
 ///
 /// `by_clocks`: the offset by the times of day at which both sides say they begin. It is where the search starts, and what is applied where the rates demand nothing else, or tell nothing. Where nothing
 /// is found near it, it is looked for as if the clocks said nothing. Rates that say otherwise by more than 2 s and two standard errors, contradict them and are
@@ -191,6 +193,7 @@ struct Breakdown {
 /// How many records and how much of them were left at each step.
 struct ExclusionFlow {
   std::size_t recorded = 0, readable = 0, aligned = 0, analysed = 0;  ///< records
+  std::size_t refused = 0;  ///< of those aligned: alignment was refused, and they are compared as they are
   WindowCounts windows;
 };
 
@@ -219,7 +222,7 @@ struct RateStudy {
 };
 
 /// Puts records together. Records of one person (same code) count as one person. Warnings: `one_person`, `few_people` (below five), `overlapping_windows`, `duplicated_records` (the same person,
-/// condition and device twice), `repeated_content` (records listed as different ones hold the same), `unaligned_records`, `by_clocks`, `clocks_contradicted`, `constant_series`, `left_out`, and those of the inputs (`warnings_of_inputs`). No records, or none analysed: everything absent.
+/// condition and device twice), `repeated_content` (records listed as different ones hold the same), `unaligned_records`, `by_clocks`, `clocks_contradicted`, `delay_ambiguous`, `bias_by_people`, `constant_series`, `left_out`, and those of the inputs (`warnings_of_inputs`). No records, or none analysed: everything absent.
 [[nodiscard]] RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& options = {});
 
 }  // namespace pulsewright

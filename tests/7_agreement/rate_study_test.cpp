@@ -106,11 +106,11 @@ std::optional<bool> met(const std::vector<Verdict>& verdicts, const std::string&
 
 TEST(Verdicts, FollowTheRules) {
   const RateStudy good = rate_study({made("wren", "walking", 1)});
-  EXPECT_EQ(met(good.verdicts, "EC13"), std::nullopt);  // right, but not from 30 to 200 beats/min
-  EXPECT_EQ(met(good.verdicts, "CTA-2065"), true);
+  EXPECT_EQ(met(good.verdicts, "EC13"), std::nullopt);      // right, but not from 30 to 200 beats/min
+  EXPECT_EQ(met(good.verdicts, "CTA-2065"), std::nullopt);  // one person, walking only
   const RateStudy poor = rate_study({made("wren", "walking", 1), made("wren", "running", 30)});
   EXPECT_EQ(met(poor.verdicts, "EC13"), false);
-  EXPECT_EQ(met(poor.verdicts, "CTA-2065"), false);
+  EXPECT_EQ(met(poor.verdicts, "CTA-2065"), std::nullopt);
   EXPECT_EQ(met(good.checklist, "walking"), true);
   EXPECT_EQ(met(good.checklist, "cycling"), false);
   EXPECT_EQ(met(good.checklist, "skin tone"), false);
@@ -123,6 +123,37 @@ TEST(Verdicts, FollowTheRules) {
   const RateStudy told = rate_study({full});
   for (const char* rule : {"skin tone", "body mass index", "sex", "criterion", "recovery"})
     EXPECT_EQ(met(told.checklist, rule), true) << rule;
+}
+
+// ANSI/CTA-2065 as remembered: 20 people, four activities, each below 10 %.
+TEST(Verdicts, OnWearablesNeedThePeopleAndTheActivitiesOfTheRule) {
+  std::vector<ComparedRecord> records;
+  for (int person = 0; person < 20; ++person)
+    for (const char* condition : {"sitting", "walking fast", "running", "biking"})
+      records.push_back(made("person " + std::to_string(person), condition, 1));
+  EXPECT_EQ(met(rate_study(records).verdicts, "CTA-2065"), true);
+  auto fewer = records;
+  fewer.resize(76);
+  const RateStudy nineteen = rate_study(fewer);
+  EXPECT_EQ(met(nineteen.verdicts, "CTA-2065"), std::nullopt);
+  EXPECT_NE(nineteen.verdicts[1].found.find("19 of 20 people"), std::string::npos);
+  auto still = records;
+  for (ComparedRecord& record : still)
+    if (record.facts.condition == "biking") record.facts.condition = "climbing";
+  EXPECT_NE(rate_study(still).verdicts[1].found.find("no cycling"), std::string::npos);
+  for (int person = 0; person < 20; ++person)
+    records[static_cast<std::size_t>(4 * person + 2)] = made("person " + std::to_string(person), "running", 30);
+  EXPECT_EQ(met(rate_study(records).verdicts, "CTA-2065"), false);
+}
+
+TEST(RateStudy, WarnsWherePeopleCountedEquallySayAnotherBiasThanPairs) {
+  std::vector<ComparedRecord> records;
+  for (const char* person : {"wren", "heron", "plover"}) records.push_back(made(person, "walking", 0));
+  EXPECT_FALSE(warned(rate_study(records), "bias_by_people"));
+  ComparedRecord seldom = made("siskin", "walking", -40);
+  seldom.pairs.resize(2);
+  records.push_back(seldom);
+  EXPECT_TRUE(warned(rate_study(records), "bias_by_people"));
 }
 
 }  // namespace

@@ -71,7 +71,36 @@ void put_part(Json& object, Reasons& reasons, const char* key, const std::option
     reasons.explain(key, why);
 }
 
-Json agreement_body(const PairedAgreement& a, Reasons& reasons) {
+/// The bias with people counting, and a person each.
+Json people_body(const BiasOfPeople& b, std::span<const std::string> names, Reasons& reasons) {
+  constexpr const char* few_pairs = "the mixed model needs more pairs than people";
+  const auto mixed = [&b](auto get) { return b.mixed ? std::optional<double>(get(*b.mixed)) : std::nullopt; };
+  Json body = {{"mean_bpm", estimate(b.mean, 3, reasons, nothing)}};
+  body["mixed_model_bpm"] =
+      estimate(b.mixed ? std::optional<Estimate>(b.mixed->effects.front().value) : std::nullopt, 3, reasons, few_pairs);
+  put(body, reasons, "mixed_between_people_sd_bpm",
+      mixed([](const MixedModel& m) { return std::sqrt(m.between_variance); }), 3, few_pairs);
+  put(body, reasons, "mixed_within_people_sd_bpm",
+      mixed([](const MixedModel& m) { return std::sqrt(m.within_variance); }), 3, few_pairs);
+  body["people"] = Json::array();
+  for (const PersonBias& own : b.people) {
+    Json person = {{"person", own.person < names.size() ? names[own.person] : std::to_string(own.person)},
+                   {"pairs_count", own.pairs},
+                   {"mean_bpm", json_number(own.mean, 2)},
+                   {"bias_bpm", json_number(own.bias, 3)}};
+    put(person, reasons, "sd_bpm", own.sd, 3, "the person has one pair");
+    std::optional<double> change;
+    if (b.mixed)
+      for (const Influence& one : b.mixed->influence)
+        if (one.person == own.person) change = one.change.front();
+    put(person, reasons, "left_out_change_bpm", change, 3,
+        "leaving out a person needs three, and more pairs than people");
+    body["people"].push_back(std::move(person));
+  }
+  return body;
+}
+
+Json agreement_body(const PairedAgreement& a, std::span<const std::string> names, Reasons& reasons) {
   Json body = {{"pairs_count", a.pairs}, {"people_count", a.people}};
   const bool any = a.pairs > 0;
   const auto plain = [any](double value) { return any ? std::optional<double>(value) : std::nullopt; };
@@ -81,6 +110,9 @@ Json agreement_body(const PairedAgreement& a, Reasons& reasons) {
   put(body, reasons, "reference_high_bpm", plain(a.reference_high), 2, nothing);
   body["bias_bpm"] = estimate(a.bias, 3, reasons, nothing);
   put_part(
+      body, reasons, "bias_of_people", a.of_people,
+      [&](const BiasOfPeople& b) { return people_body(b, names, reasons); }, "there is one person, or none");
+  put_part(
       body, reasons, "limits_plain", a.plain, [&](const auto& l) { return limits_body(l, reasons); },
       "limits need two pairs");
   put_part(
@@ -89,6 +121,9 @@ Json agreement_body(const PairedAgreement& a, Reasons& reasons) {
         Json object = limits_body(r.limits, reasons);
         object["between_people_sd_bpm"] = json_number(std::sqrt(r.between_variance), 3);
         object["within_people_sd_bpm"] = json_number(std::sqrt(r.within_variance), 3);
+        object["spreads"] = {{"sd_bpm", estimate(r.sd, 3, reasons, nothing)},
+                             {"between_people_sd_bpm", estimate(r.between_sd, 3, reasons, nothing)},
+                             {"within_people_sd_bpm", estimate(r.within_sd, 3, reasons, nothing)}};
         return object;
       },
       "repeated measures need two people, one of them with two pairs");
@@ -176,6 +211,7 @@ Json alignment_body(const Alignment& a, Reasons& reasons) {
   put(body, reasons, "gain_error_bpm", a.gain_error_bpm, 3, none);
   put(body, reasons, "correlation", a.correlation, 3, "not aligned");
   put(body, reasons, "correlation_before", a.correlation_before, 3, "not aligned, or a course does not vary");
+  body["beat_ambiguous"] = a.beat_ambiguous;
   body["stretches"] = Json::array();
   for (const StretchOffset& s : a.stretches)
     body["stretches"].push_back(
@@ -199,14 +235,14 @@ Json record_body(const ComparedRecord& r, Reasons& reasons) {
   return body;
 }
 
-Json groups_body(std::span<const GroupAgreement> groups, Reasons& reasons) {
+Json groups_body(std::span<const GroupAgreement> groups, std::span<const std::string> names, Reasons& reasons) {
   Json list = Json::array();
   for (const GroupAgreement& group : groups)
     list.push_back({{"name", group.name},
                     {"recorded_count", group.recorded},
                     {"records_count", group.records},
                     {"windows", counts_body(group.counts, reasons)},
-                    {"agreement", agreement_body(group.agreement, reasons)}});
+                    {"agreement", agreement_body(group.agreement, names, reasons)}});
   return list;
 }
 
@@ -278,16 +314,17 @@ std::string study_json(const RateStudy& study, const Provenance& provenance) {
                 {{"recorded_count", study.flow.recorded},
                  {"readable_count", study.flow.readable},
                  {"aligned_count", study.flow.aligned},
+                 {"refused_count", study.flow.refused},
                  {"analysed_count", study.flow.analysed},
                  {"windows", counts_body(study.flow.windows, reasons)}}}};
-  body["overall"] = agreement_body(study.overall, reasons);
-  body["before_alignment"] = agreement_body(study.before, reasons);
+  body["overall"] = agreement_body(study.overall, study.people, reasons);
+  body["before_alignment"] = agreement_body(study.before, study.people, reasons);
   for (const auto& [key, column] : {std::pair{"conditions", "condition"},
                                     {"devices", "device"},
                                     {"skin_tones", "skin_tone"},
                                     {"sexes", "sex"},
                                     {"bmi_groups", "bmi"}})
-    body[key] = groups_body(study.groups_by(column), reasons);
+    body[key] = groups_body(study.groups_by(column), study.people, reasons);
   body["verdicts"] = verdicts_body(study.verdicts, reasons);
   body["checklist"] = verdicts_body(study.checklist, reasons);
   body["records"] = Json::array();

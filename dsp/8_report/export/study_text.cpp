@@ -32,12 +32,15 @@ const char* unit_bpm = "beats/min";
 
 void add_flow(TextPage& page, const RateStudy& study) {
   page.blank().heading("Flow of exclusions");
-  const auto row = [&page](const char* label, std::size_t count, const char* note) {
+  const auto row = [&page](const char* label, std::size_t count, const std::string& note) {
     page.row(label, counted(static_cast<long long>(count), "record", "records"), note);
   };
   row("recorded", study.flow.recorded, "listed");
   row("readable", study.flow.readable, "both sides could be read and have a rate");
-  row("aligned", study.flow.aligned, "one clock, aligned, or compared as they are");
+  row("aligned", study.flow.aligned,
+      study.flow.refused == 0
+          ? "one clock, or aligned where the data demand it"
+          : fmt::format("of {} of them alignment was refused, and they are compared as they are", study.flow.refused));
   row("analysed", study.flow.analysed, "enough windows with a rate on both sides");
   const WindowCounts& w = study.flow.windows;
   page.row("windows", fmt::format("{}", w.reference), "of the reference");
@@ -105,11 +108,24 @@ void add_alignment(TextPage& page, const RateStudy& study) {
       page.paragraph(r.facts.name + ": " + (r.alignment.refused ? "not aligned, because " : "") + r.alignment.note);
 }
 
-void add_limits(TextPage& page, const LimitsOfAgreement& l) {
+void add_limits(TextPage& page, const LimitsOfAgreement& l, const Estimate& sd) {
   page.row("bias", with_interval(l.bias, 2, unit_bpm));
-  page.row("SD", with_unit(format_number(l.sd, 2), unit_bpm));
+  page.row("SD", with_interval(sd, 2, unit_bpm));
   page.row("lower limit", with_interval(l.lower, 2, unit_bpm));
   page.row("upper limit", with_interval(l.upper, 2, unit_bpm));
+}
+
+/// What the bias is of, by who counts equally.
+void add_bias(TextPage& page, const PairedAgreement& a) {
+  if (!a.of_people) return;
+  page.blank().heading("The bias by what counts equally");
+  page.row("pairs", with_interval(a.bias, 2, unit_bpm), "whoever the test seldom answers weighs little");
+  page.row("people", with_interval(a.of_people->mean, 2, unit_bpm), "mean of people's own biases");
+  if (const auto& mixed = a.of_people->mixed)
+    page.row(
+        "mixed model", with_interval(mixed->effects.front().value, 2, unit_bpm),
+        fmt::format("person random; SD between {}, within {}", format_number(std::sqrt(mixed->between_variance), 2),
+                    format_number(std::sqrt(mixed->within_variance), 2)));
 }
 
 void add_agreement(TextPage& page, const RateStudy& study) {
@@ -120,16 +136,15 @@ void add_agreement(TextPage& page, const RateStudy& study) {
            fmt::format("mean; from {} to {}", format_number(a.reference_low, 0), format_number(a.reference_high, 0)));
   if (a.repeated) {
     page.blank().heading("Limits of agreement, several pairs a person (Bland & Altman 2007)");
-    add_limits(page, a.repeated->limits);
-    page.row("between people", with_unit(format_number(std::sqrt(a.repeated->between_variance), 2), unit_bpm),
-             "SD of people's own biases");
-    page.row("within people", with_unit(format_number(std::sqrt(a.repeated->within_variance), 2), unit_bpm),
-             "SD around them");
+    add_limits(page, a.repeated->limits, a.repeated->sd);
+    page.row("between people", with_interval(a.repeated->between_sd, 2, unit_bpm), "SD of people's own biases");
+    page.row("within people", with_interval(a.repeated->within_sd, 2, unit_bpm), "SD around them");
   }
   if (a.plain) {
     page.blank().heading("Limits of agreement, pairs taken as independent (exact intervals)");
-    add_limits(page, *a.plain);
+    add_limits(page, *a.plain, Estimate{a.plain->sd, std::nullopt, std::nullopt});
   }
+  add_bias(page, a);
   page.blank().heading("Errors (intervals over people)");
   page.row("bias", with_interval(a.bias, 2, unit_bpm));
   page.row("mean absolute error", with_interval(a.mean_absolute_error, 2, unit_bpm));
@@ -207,7 +222,7 @@ void add_verdicts(TextPage& page, const char* title, const std::vector<Verdict>&
   for (const Verdict& v : verdicts) {
     page.row(v.rule, said(v.met), v.found);
   }
-  for (const Verdict& v : verdicts) page.paragraph(v.rule + " needs: " + v.needs);
+  for (const Verdict& v : verdicts) page.paragraph(v.rule + " needs: " + v.needs + " (" + v.source + ")");
 }
 
 }  // namespace
