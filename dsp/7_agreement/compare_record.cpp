@@ -106,6 +106,7 @@ ComparedRecord compare_record(const StudyRecord& record, const StudyOptions& opt
       paired = unaligned;
     }
   result.pairs = std::move(paired.pairs);
+  result.windows = std::move(paired.windows);
   result.counts = paired.counts;
   result.common = paired.common;
   result.mean_absolute_error = mean_absolute_error(result.pairs);

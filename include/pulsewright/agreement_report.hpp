@@ -20,7 +20,9 @@ namespace pulsewright {
 /// A row for each record, condition, skin tone, and the whole before and after alignment; columns as in tools/CONTRACT.md.
 [[nodiscard]] std::string study_csv(const RateStudy& study, const NumberStyle& style = {});
 
-/// Every pair, in time order of each record: `name,person,condition,time_s,reference_bpm,test_bpm,low_bpm,high_bpm`.
+/// Every window with a rate of the reference in common time, answered or not, in time order of each analysed record:
+/// `name,person,condition,time_s,reference_bpm,test_bpm,low_bpm,high_bpm,confidence,method,guess_bpm,device,skin_tone,sex,bmi`.
+/// A record without a person's code is a person of its own, named for it.
 [[nodiscard]] std::string study_pairs_csv(const RateStudy& study, const NumberStyle& style = {});
 
 [[nodiscard]] std::string study_json(const RateStudy& study, const Provenance& provenance);

@@ -138,7 +138,17 @@ struct StudyOptions {
 enum class FlowStage { recorded, readable, aligned, analysed };
 [[nodiscard]] const char* to_string(FlowStage stage);
 
-/// Two rates for one window, or the reason why there are not two.
+/// A window with a rate of the reference, answered by the test or not.
+struct StudyWindow {
+  Seconds time;  ///< its middle, on the reference's clock
+  double reference = 0;
+  std::optional<double> test, low, high;  ///< as in a pair
+  std::optional<double> confidence;  ///< of the test, where it states one; the lesser of two between which it was read
+  std::optional<double> guess;       ///< of the test, where it gives no rate
+  RateMethod method = RateMethod::none;
+};
+
+/// How many windows there are, and what is in them.
 struct WindowCounts {
   std::size_t reference = 0;           ///< windows of the reference
   std::size_t reference_answered = 0;  ///< with a rate
@@ -154,10 +164,11 @@ struct ComparedRecord {
   std::string left_out;  ///< why it did not get further; empty when analysed
   bool one_clock = false;
   Alignment alignment;
-  WindowCounts counts;              ///< after alignment
-  Seconds common;                   ///< time that both sides cover, after alignment
-  std::vector<PairedValue> before;  ///< pairs without alignment
-  std::vector<PairedValue> pairs;   ///< pairs with it; `person` and `condition` are given by the study
+  WindowCounts counts;               ///< after alignment
+  Seconds common;                    ///< time that both sides cover, after alignment
+  std::vector<PairedValue> before;   ///< pairs without alignment
+  std::vector<PairedValue> pairs;    ///< pairs with it; `person` and `condition` are given by the study
+  std::vector<StudyWindow> windows;  ///< all in common time with a rate of the reference, those of `pairs` among them
   std::optional<double> before_mean_absolute_error, mean_absolute_error, bias;
   std::optional<double> found_mean_absolute_error;  ///< with the offset that was found, where that was not applied
   Warnings warnings;                                ///< of its two sides

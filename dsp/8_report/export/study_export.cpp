@@ -296,13 +296,18 @@ std::string study_csv(const RateStudy& study, const NumberStyle& style) {
 }
 
 std::string study_pairs_csv(const RateStudy& study, const NumberStyle& style) {
-  CsvTable table({"name", "person", "condition", "time_s", "reference_bpm", "test_bpm", "low_bpm", "high_bpm"}, style);
+  CsvTable table({"name", "person", "condition", "time_s", "reference_bpm", "test_bpm", "low_bpm", "high_bpm",
+                  "confidence", "method", "guess_bpm", "device", "skin_tone", "sex", "bmi"},
+                 style);
   for (const ComparedRecord& record : study.records) {
     if (record.reached != FlowStage::analysed) continue;
-    for (const PairedValue& pair : record.pairs) {
-      table.text(record.facts.name).text(record.facts.person).text(record.facts.condition);
-      table.number(pair.time.value(), 3).number(pair.reference, 2).number(pair.test, 2);
-      table.number(pair.low, 2).number(pair.high, 2).end_row();
+    const RecordFacts& facts = record.facts;
+    for (const StudyWindow& window : record.windows) {
+      table.text(facts.name).text(study.people[record.pairs.front().person]).text(facts.condition);
+      table.number(window.time.value(), 3).number(window.reference, 2).number(window.test, 2);
+      table.number(window.low, 2).number(window.high, 2).number(window.confidence, 3);
+      table.text(window.test ? to_string(window.method) : "").number(window.guess, 2);
+      table.text(facts.device).text(facts.skin_tone).text(facts.sex).number(facts.bmi, 1).end_row();
     }
   }
   return table.take();

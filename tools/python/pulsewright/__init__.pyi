@@ -164,6 +164,7 @@ def rate(
     window_s: float = 8.0,
     step_s: float = 2.0,
     least_confidence: float = 0.5,
+    widest_bpm: float = 40.0,
 ) -> RateSeries: ...
 
 class BreathingSeries:
