@@ -59,6 +59,7 @@ Provenance provenance_of(const CompareRateFlags& flags) {
   options["farthest_s"] = flags.farthest_s;
   if (flags.any_offset) options["any_offset"] = true;
   if (flags.only_aligned) options["only_aligned"] = true;
+  options.update(settings(flags.window));
   options["margin_bpm"] = flags.margin_bpm;
   options["seed"] = flags.seed;
   provenance.options = settings_text(options);
@@ -77,7 +78,8 @@ ExitCode run(const CompareRateFlags& flags) {
            [&] { return study_json(study, provenance_of(flags)); }});
   if (!flags.output.out.empty()) {
     write_file(fs::path(flags.output.out) / "pairs.csv", study_pairs_csv(study, number_style(flags.output)));
-    tell_files(flags.output, {"pairs.csv"});
+    write_file(fs::path(flags.output.out) / "methods.txt", study_methods_text(study, provenance_of(flags)));
+    tell_files(flags.output, {"pairs.csv", "methods.txt"});
   }
   write_page(flags.page, [&](Language language) { return study_report(study, provenance_of(flags), language); });
   if (!flags.figures.empty())

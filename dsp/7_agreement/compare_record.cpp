@@ -84,6 +84,7 @@ ComparedRecord compare_record(const StudyRecord& record, const StudyOptions& opt
   if (!has_rate(record.reference.rates)) return stop("the reference has no rate in any window");
   const PairedWindows unaligned = pair_windows(record.reference.rates, record.test.rates, Alignment{});
   result.counts = unaligned.counts;
+  result.windows = unaligned.windows;
   if (!has_rate(record.test.rates)) return stop("the test has no rate in any window");
   result.reached = FlowStage::readable;
   result.before = unaligned.pairs;

@@ -142,6 +142,10 @@ RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& op
   study.flow.analysed = analysed.size();
   study.before = paired_agreement(pooled(analysed, &ComparedRecord::before), options.paired);
   study.overall = paired_agreement(pooled(analysed, &ComparedRecord::pairs), options.paired);
+  std::vector<StudyWindow> windows;
+  for (const ComparedRecord& record : study.records)
+    windows.insert(windows.end(), record.windows.begin(), record.windows.end());
+  study.answers = answer_quality(windows);
   study.breakdowns = breakdowns_of(study.records, options.paired);
   study.verdicts = accuracy_verdicts(study);
   study.checklist = study_checklist(study);

@@ -208,6 +208,30 @@ struct ExclusionFlow {
   WindowCounts windows;
 };
 
+/// The error of the answers that are surest.
+struct RiskPoint {
+  double answered_percent = 0;  ///< of all windows with a reference in common time
+  double least_confidence = 0;  ///< among these answers
+  double mean_absolute_error = 0;
+  double within_5_percent = 0;
+};
+
+/// What the test's own confidence and intervals are worth, over the windows of all records that could be read.
+struct AnswerQuality {
+  std::size_t windows = 0, answered = 0, with_interval = 0;
+  std::optional<double> covers_percent;            ///< intervals that hold the reference
+  std::optional<double> mean_width, median_width;  ///< from end to end: sharpness
+  /// Mean interval score at 95 %: the width, and 40 times by how much an interval misses the reference (Gneiting & Raftery
+  /// 2007, J Am Stat Assoc 102:359). Less is better.
+  std::optional<double> interval_score;
+  /// Half width and score of the one interval that, put around each of the same answers, would have scored best: what it takes
+  /// no knowledge of single answers to reach (though it takes the reference).
+  std::optional<double> constant_half_width, constant_score;
+  /// From the surest tenth of the answers to all of them: a confidence that sorts errors makes the error rise.
+  std::vector<RiskPoint> risk;
+};
+[[nodiscard]] AnswerQuality answer_quality(std::span<const StudyWindow> windows);
+
 /// What a published rule says about the study.
 struct Verdict {
   std::string rule;         ///< `EC13`, `CTA-2065`
@@ -222,9 +246,10 @@ struct RateStudy {
   ExclusionFlow flow;
   PairedAgreement before, overall;
   std::vector<Breakdown> breakdowns;  ///< by each of the five columns, those that no record states without groups
-  std::vector<Verdict> verdicts;      ///< of the rules of accuracy
-  std::vector<Verdict> checklist;     ///< of how a validation study is to be made
-  std::vector<std::string> people;    ///< codes; a pair's `person` is a position here
+  AnswerQuality answers;
+  std::vector<Verdict> verdicts;    ///< of the rules of accuracy
+  std::vector<Verdict> checklist;   ///< of how a validation study is to be made
+  std::vector<std::string> people;  ///< codes; a pair's `person` is a position here
   StudyOptions options;
   Warnings warnings;
 

@@ -192,6 +192,24 @@ Json counts_body(const WindowCounts& c, Reasons& reasons) {
   return body;
 }
 
+Json answers_body(const AnswerQuality& q, Reasons& reasons) {
+  constexpr const char* none = "the test gives no intervals of its own";
+  Json body = {{"windows_count", q.windows}, {"answered_count", q.answered}, {"with_interval_count", q.with_interval}};
+  put(body, reasons, "covers_percent", q.covers_percent, 2, none);
+  put(body, reasons, "mean_width_bpm", q.mean_width, 2, none);
+  put(body, reasons, "median_width_bpm", q.median_width, 2, none);
+  put(body, reasons, "interval_score_bpm", q.interval_score, 2, none);
+  put(body, reasons, "constant_half_width_bpm", q.constant_half_width, 2, none);
+  put(body, reasons, "constant_score_bpm", q.constant_score, 2, none);
+  body["risk"] = Json::array();
+  for (const RiskPoint& point : q.risk)
+    body["risk"].push_back({{"answered_percent", json_number(point.answered_percent, 2)},
+                            {"least_confidence", json_number(point.least_confidence, 3)},
+                            {"mae_bpm", json_number(point.mean_absolute_error, 3)},
+                            {"within_5_percent", json_number(point.within_5_percent, 2)}});
+  return body;
+}
+
 Json alignment_body(const Alignment& a, Reasons& reasons) {
   Json body = {{"applied", to_string(a.applied)},
                {"refused", a.refused},
@@ -300,10 +318,9 @@ std::string study_pairs_csv(const RateStudy& study, const NumberStyle& style) {
                   "confidence", "method", "guess_bpm", "device", "skin_tone", "sex", "bmi"},
                  style);
   for (const ComparedRecord& record : study.records) {
-    if (record.reached != FlowStage::analysed) continue;
     const RecordFacts& facts = record.facts;
     for (const StudyWindow& window : record.windows) {
-      table.text(facts.name).text(study.people[record.pairs.front().person]).text(facts.condition);
+      table.text(facts.name).text(facts.person.empty() ? facts.name : facts.person).text(facts.condition);
       table.number(window.time.value(), 3).number(window.reference, 2).number(window.test, 2);
       table.number(window.low, 2).number(window.high, 2).number(window.confidence, 3);
       table.text(window.test ? to_string(window.method) : "").number(window.guess, 2);
@@ -330,10 +347,13 @@ std::string study_json(const RateStudy& study, const Provenance& provenance) {
                                     {"sexes", "sex"},
                                     {"bmi_groups", "bmi"}})
     body[key] = groups_body(study.groups_by(column), study.people, reasons);
+  body["answers"] = answers_body(study.answers, reasons);
   body["verdicts"] = verdicts_body(study.verdicts, reasons);
   body["checklist"] = verdicts_body(study.checklist, reasons);
   body["records"] = Json::array();
   for (const ComparedRecord& record : study.records) body["records"].push_back(record_body(record, reasons));
+  const StudyMethods methods = study_methods(study, provenance);
+  body["methods"] = {{"paragraph", methods.paragraph}, {"citation", methods.citation}, {"bibtex", methods.bibtex}};
   body["bootstrap"] = {{"seed", study.options.paired.seed}, {"resamples_count", study.options.paired.resamples}};
   return json_document("rate_comparison", body, reasons, study.warnings, provenance);
 }

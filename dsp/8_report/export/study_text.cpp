@@ -193,6 +193,28 @@ void add_agreement(TextPage& page, const RateStudy& study) {
   }
 }
 
+/// What the test's confidence and intervals are worth.
+void add_answers(TextPage& page, const AnswerQuality& q) {
+  if (q.with_interval == 0 && q.risk.empty()) return;
+  page.blank().heading("The test's own confidence and 95 % intervals");
+  page.row("answered", fmt::format("{} of {}", q.answered, q.windows), "windows with a reference, in common time");
+  if (q.with_interval > 0) {
+    page.row("intervals hold", with_unit(number(q.covers_percent, 1), "%"), "of the references");
+    page.row("width", number(q.mean_width, 1) + " beats/min", "mean; median " + number(q.median_width, 1));
+    page.row("interval score", number(q.interval_score, 1) + " beats/min",
+             "mean of width and 40 times the miss; less is better (Gneiting & Raftery 2007)");
+    page.row("best constant", number(q.constant_score, 1) + " beats/min",
+             "score of +- " + number(q.constant_half_width, 1) + " around every answer, chosen with the reference");
+  }
+  if (q.risk.empty()) return;
+  std::vector<std::vector<std::string>> rows{
+      {"surest answers, % of all windows", "confidence from", "MAE", "within 5 %"}};
+  for (const RiskPoint& point : q.risk)
+    rows.push_back({format_number(point.answered_percent, 1), format_number(point.least_confidence, 3),
+                    format_number(point.mean_absolute_error, 2), format_number(point.within_5_percent, 1)});
+  page.table(rows);
+}
+
 void add_groups(TextPage& page, const char* title, std::span<const GroupAgreement> groups) {
   if (groups.size() < 2) return;  // one group is what the whole says
   page.blank().heading(title);
@@ -236,6 +258,7 @@ std::string study_text(const RateStudy& study) {
     add_agreement(page, study);
   else
     page.paragraph("Nothing could be analysed; why stands under \"Flow of exclusions\".");
+  add_answers(page, study.answers);
   for (const auto& [title, column] : {std::pair{"By condition", "condition"},
                                       {"By device", "device"},
                                       {"By skin tone", "skin_tone"},

@@ -269,6 +269,9 @@ std::string study_report(const RateStudy& study, const Provenance& provenance, L
   add("checklist", verdicts_table(study.checklist, "section.checklist", words));
   if (!study.records.empty()) add("alignment", records_table(study, words));
   add("flow", flow_list(study.flow, words));
+  Markup methods;
+  methods.element("p", {{"lang", "en"}}, study_methods(study, provenance).paragraph);
+  add("methods", methods);
   add("origin", origin(study, provenance, words));
   return page_frame(words("study.title_of", {{"input", provenance.input}}), header, main, words);
 }
