@@ -146,6 +146,50 @@ TEST(Verdicts, OnWearablesNeedThePeopleAndTheActivitiesOfTheRule) {
   EXPECT_EQ(met(rate_study(records).verdicts, "CTA-2065"), false);
 }
 
+StudyWindow answered(double reference, double test, double half, double confidence) {
+  StudyWindow window;
+  window.reference = reference;
+  window.test = test;
+  window.low = test - half;
+  window.high = test + half;
+  window.confidence = confidence;
+  return window;
+}
+
+TEST(AnswerQuality, ScoresIntervalsByTheirDefinition) {
+  // Widths 4, 4, 10; the second misses the reference by 3: (4 + 4 + 40 x 3 + 10) / 3 = 46 (Gneiting & Raftery 2007, equation 43).
+  std::vector<StudyWindow> windows{answered(70, 71, 2, 0.9), answered(80, 85, 2, 0.8), answered(90, 90, 5, 0.7)};
+  windows.push_back({});
+  windows.back().reference = 100;
+  const AnswerQuality found = answer_quality(windows);
+  EXPECT_EQ(found.windows, 4U);
+  EXPECT_EQ(found.answered, 3U);
+  EXPECT_NEAR(*found.covers_percent, 200.0 / 3, 1e-9);
+  EXPECT_NEAR(*found.mean_width, 6, 1e-12);
+  EXPECT_NEAR(*found.median_width, 4, 1e-12);
+  EXPECT_NEAR(*found.interval_score, 46, 1e-9);
+  // With three answers the best constant reaches the largest error, 5.
+  EXPECT_NEAR(*found.constant_half_width, 5, 1e-12);
+  EXPECT_NEAR(*found.constant_score, 10, 1e-12);
+  ASSERT_FALSE(found.risk.empty());
+  EXPECT_NEAR(found.risk.back().answered_percent, 75, 1e-12);
+  EXPECT_NEAR(found.risk.back().mean_absolute_error, 2, 1e-12);
+  EXPECT_NEAR(found.risk.front().mean_absolute_error, 1, 1e-12);  // the surest alone
+}
+
+TEST(AnswerQuality, FindsTheBestConstantThatASearchFinds) {
+  std::vector<StudyWindow> windows;
+  for (int i = 0; i < 200; ++i) windows.push_back(answered(70, 70 + 0.001 * i * i, 1, 0.9));
+  const AnswerQuality found = answer_quality(windows);
+  double least = 1e9;
+  for (double half = 0; half < 60; half += 0.01) {
+    double sum = 0;
+    for (const StudyWindow& w : windows) sum += 2 * half + 40 * std::max(0.0, std::abs(*w.test - 70) - half);
+    least = std::min(least, sum / 200);
+  }
+  EXPECT_NEAR(*found.constant_score, least, 0.05);
+}
+
 TEST(RateStudy, WarnsWherePeopleCountedEquallySayAnotherBiasThanPairs) {
   std::vector<ComparedRecord> records;
   for (const char* person : {"wren", "heron", "plover"}) records.push_back(made(person, "walking", 0));
