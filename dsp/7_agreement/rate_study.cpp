@@ -11,6 +11,7 @@
 #include "pulsewright/study_warnings.hpp"
 #include "repeated_content.hpp"
 #include "study_groups.hpp"
+#include "study_model.hpp"
 #include "study_verdicts.hpp"
 
 namespace pulsewright {
@@ -146,6 +147,7 @@ RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& op
   for (const ComparedRecord& record : study.records)
     windows.insert(windows.end(), record.windows.begin(), record.windows.end());
   study.answers = answer_quality(windows);
+  study.model = model_of(analysed);
   study.breakdowns = breakdowns_of(study.records, options.paired);
   study.verdicts = accuracy_verdicts(study);
   study.checklist = study_checklist(study);

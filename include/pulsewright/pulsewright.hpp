@@ -32,6 +32,7 @@
 #include "pulsewright/median.hpp"
 #include "pulsewright/mixed_model.hpp"
 #include "pulsewright/paired_agreement.hpp"
+#include "pulsewright/paired_report.hpp"
 #include "pulsewright/person.hpp"
 #include "pulsewright/phases.hpp"
 #include "pulsewright/pipeline.hpp"

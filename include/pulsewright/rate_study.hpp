@@ -247,6 +247,9 @@ struct RateStudy {
   PairedAgreement before, overall;
   std::vector<Breakdown> breakdowns;  ///< by each of the five columns, those that no record states without groups
   AnswerQuality answers;
+  /// The differences with people random, and fixed what two groups or more are stated of: condition, device, skin tone. An effect is named
+  /// `condition: walking` and is against the first group that occurs. Nothing where none is stated, or where groups cannot be told apart.
+  std::optional<MixedModel> model;
   std::vector<Verdict> verdicts;    ///< of the rules of accuracy
   std::vector<Verdict> checklist;   ///< of how a validation study is to be made
   std::vector<std::string> people;  ///< codes; a pair's `person` is a position here

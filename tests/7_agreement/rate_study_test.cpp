@@ -146,6 +146,23 @@ TEST(Verdicts, OnWearablesNeedThePeopleAndTheActivitiesOfTheRule) {
   EXPECT_EQ(met(rate_study(records).verdicts, "CTA-2065"), false);
 }
 
+TEST(RateStudy, ModelsTheBiasWithPeopleRandomAndConditionsFixed) {
+  std::vector<ComparedRecord> records;
+  double shift = 0;
+  for (const char* person : {"wren", "heron", "plover", "siskin"}) {
+    records.push_back(made(person, "rest", shift));
+    records.push_back(made(person, "walking", shift + 3));
+    shift += 1;
+  }
+  const RateStudy study = rate_study(records);
+  ASSERT_TRUE(study.model);
+  ASSERT_EQ(study.model->effects.size(), 2U);
+  EXPECT_EQ(study.model->effects[1].name, "condition: walking");
+  EXPECT_NEAR(study.model->effects[1].value.value, 3, 1e-6);  // the same in everybody
+  EXPECT_EQ(study.model->influence.size(), 4U);
+  EXPECT_FALSE(rate_study({made("wren", "rest", 1), made("heron", "rest", 2)}).model);
+}
+
 StudyWindow answered(double reference, double test, double half, double confidence) {
   StudyWindow window;
   window.reference = reference;

@@ -14,35 +14,6 @@ namespace {
 
 constexpr const char* nothing = "nothing was analysed";
 
-std::optional<double> value_of(const std::optional<Estimate>& e) {
-  return e ? std::optional<double>(e->value) : std::nullopt;
-}
-
-/// The limits to report: for several pairs a person those of repeated measures.
-const LimitsOfAgreement* limits_of(const PairedAgreement& a) {
-  if (a.repeated) return &a.repeated->limits;
-  return a.plain ? &*a.plain : nullptr;
-}
-
-void add_row(CsvTable& table, const char* group, const std::string& name, std::size_t records, const PairedAgreement& a,
-             const std::optional<WindowCounts>& counts) {
-  table.text(group).text(name).count(static_cast<std::int64_t>(records)).count(static_cast<std::int64_t>(a.people));
-  table.count(static_cast<std::int64_t>(a.pairs));
-  table.number(counts ? counts->missing_percent() : std::nullopt, 2);
-  table.number(a.pairs > 0 ? std::optional<double>(a.reference_mean) : std::nullopt, 2);
-  const LimitsOfAgreement* limits = limits_of(a);
-  const auto part = [limits](auto get) { return limits ? std::optional<double>(get(*limits)) : std::nullopt; };
-  table.number(value_of(a.bias), 3).number(part([](const auto& l) { return l.sd; }), 3);
-  table.number(part([](const auto& l) { return l.lower.value; }), 3);
-  table.number(part([](const auto& l) { return l.upper.value; }), 3);
-  table.number(value_of(a.mean_absolute_error), 3).number(value_of(a.mean_absolute_percentage_error), 3);
-  table.number(value_of(a.root_mean_square_error), 3);
-  table.number(value_of(a.within_5_percent), 2).number(value_of(a.within_10_percent), 2);
-  table.number(value_of(a.within_ec13_percent), 2);
-  table.number(value_of(a.correlation), 4).number(value_of(a.concordance_population), 4);
-  table.number(value_of(a.interval_covers_percent), 2).end_row();
-}
-
 Json estimate(const std::optional<Estimate>& e, int decimals, Reasons& reasons, const std::string& why) {
   Json object = Json::object();
   put(object, reasons, "value", e ? std::optional<double>(e->value) : std::nullopt, decimals, why);
@@ -192,6 +163,26 @@ Json counts_body(const WindowCounts& c, Reasons& reasons) {
   return body;
 }
 
+Json model_body(const MixedModel& model, std::span<const std::string> names, Reasons& reasons) {
+  Json body = {{"between_people_sd_bpm", json_number(std::sqrt(model.between_variance), 3)},
+               {"within_people_sd_bpm", json_number(std::sqrt(model.within_variance), 3)},
+               {"log_likelihood", json_number(model.log_likelihood, 3)},
+               {"degrees_count", json_number(model.degrees, 0)}};
+  body["effects"] = Json::array();
+  for (const FixedEffect& effect : model.effects)
+    body["effects"].push_back({{"name", effect.name},
+                               {"estimate_bpm", estimate(effect.value, 3, reasons, nothing)},
+                               {"model_error_bpm", json_number(effect.error, 4)},
+                               {"over_people_error_bpm", json_number(effect.over_people, 4)}});
+  body["influence"] = Json::array();
+  for (const Influence& one : model.influence) {
+    Json changes = Json::array();
+    for (const double change : one.change) changes.push_back(json_number(change, 3));
+    body["influence"].push_back({{"person", names[one.person]}, {"change_bpm", changes}});
+  }
+  return body;
+}
+
 Json answers_body(const AnswerQuality& q, Reasons& reasons) {
   constexpr const char* none = "the test gives no intervals of its own";
   Json body = {{"windows_count", q.windows}, {"answered_count", q.answered}, {"with_interval_count", q.with_interval}};
@@ -279,57 +270,6 @@ Json verdicts_body(const std::vector<Verdict>& verdicts, Reasons& reasons) {
 
 }  // namespace
 
-std::string study_csv(const RateStudy& study, const NumberStyle& style) {
-  CsvTable table({"group",
-                  "name",
-                  "records_count",
-                  "people_count",
-                  "pairs_count",
-                  "missing_percent",
-                  "reference_mean_bpm",
-                  "bias_bpm",
-                  "sd_bpm",
-                  "lower_limit_bpm",
-                  "upper_limit_bpm",
-                  "mae_bpm",
-                  "mape_percent",
-                  "rmse_bpm",
-                  "within_5_percent",
-                  "within_10_percent",
-                  "within_ec13_percent",
-                  "correlation",
-                  "concordance",
-                  "interval_covers_percent"},
-                 style);
-  for (const ComparedRecord& record : study.records) {
-    const PairedOptions without_intervals{.margin = study.options.paired.margin, .seed = 1, .resamples = 0};
-    add_row(table, "record", record.facts.name, 1, paired_agreement(record.pairs, without_intervals), record.counts);
-  }
-  for (const Breakdown& breakdown : study.breakdowns)
-    for (const GroupAgreement& group : breakdown.groups)
-      add_row(table, breakdown.by.c_str(), group.name, group.records, group.agreement, group.counts);
-  add_row(table, "before_alignment", "", study.flow.analysed, study.before, std::nullopt);
-  add_row(table, "overall", "", study.flow.analysed, study.overall, study.flow.windows);
-  return table.take();
-}
-
-std::string study_pairs_csv(const RateStudy& study, const NumberStyle& style) {
-  CsvTable table({"name", "person", "condition", "time_s", "reference_bpm", "test_bpm", "low_bpm", "high_bpm",
-                  "confidence", "method", "guess_bpm", "device", "skin_tone", "sex", "bmi"},
-                 style);
-  for (const ComparedRecord& record : study.records) {
-    const RecordFacts& facts = record.facts;
-    for (const StudyWindow& window : record.windows) {
-      table.text(facts.name).text(facts.person.empty() ? facts.name : facts.person).text(facts.condition);
-      table.number(window.time.value(), 3).number(window.reference, 2).number(window.test, 2);
-      table.number(window.low, 2).number(window.high, 2).number(window.confidence, 3);
-      table.text(window.test ? to_string(window.method) : "").number(window.guess, 2);
-      table.text(facts.device).text(facts.skin_tone).text(facts.sex).number(facts.bmi, 1).end_row();
-    }
-  }
-  return table.take();
-}
-
 std::string study_json(const RateStudy& study, const Provenance& provenance) {
   Reasons reasons;
   Json body = {{"flow",
@@ -347,6 +287,10 @@ std::string study_json(const RateStudy& study, const Provenance& provenance) {
                                     {"sexes", "sex"},
                                     {"bmi_groups", "bmi"}})
     body[key] = groups_body(study.groups_by(column), study.people, reasons);
+  put_part(
+      body, reasons, "mixed_model", study.model,
+      [&](const MixedModel& model) { return model_body(model, study.people, reasons); },
+      "no condition, device or skin tone is stated of two groups, or they cannot be told apart");
   body["answers"] = answers_body(study.answers, reasons);
   body["verdicts"] = verdicts_body(study.verdicts, reasons);
   body["checklist"] = verdicts_body(study.checklist, reasons);

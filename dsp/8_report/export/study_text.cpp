@@ -193,6 +193,26 @@ void add_agreement(TextPage& page, const RateStudy& study) {
   }
 }
 
+/// What groups do to the bias, and whose leaving out moves it most.
+void add_model(TextPage& page, const RateStudy& study) {
+  if (!study.model) return;
+  const MixedModel& model = *study.model;
+  page.blank().heading("Mixed model of the differences (person random; intervals from leaving out people)");
+  for (const FixedEffect& effect : model.effects)
+    page.row(
+        effect.name == "intercept" ? "first groups" : effect.name, with_interval(effect.value, 2, unit_bpm),
+        (effect.name == "intercept" ? "bias; standard error by the model " : "against the first; standard error ") +
+            format_number(effect.error, 2));
+  page.row("SD", format_number(std::sqrt(model.between_variance), 2) + " between people, " +
+                     format_number(std::sqrt(model.within_variance), 2) + " within");
+  const auto most = std::max_element(
+      model.influence.begin(), model.influence.end(),
+      [](const Influence& a, const Influence& b) { return std::abs(a.change[0]) < std::abs(b.change[0]); });
+  if (most != model.influence.end())
+    page.row("most influence", study.people[most->person],
+             "without whom the first row moves by " + format_number(most->change[0], 2));
+}
+
 /// What the test's confidence and intervals are worth.
 void add_answers(TextPage& page, const AnswerQuality& q) {
   if (q.with_interval == 0 && q.risk.empty()) return;
@@ -258,6 +278,7 @@ std::string study_text(const RateStudy& study) {
     add_agreement(page, study);
   else
     page.paragraph("Nothing could be analysed; why stands under \"Flow of exclusions\".");
+  add_model(page, study);
   add_answers(page, study.answers);
   for (const auto& [title, column] : {std::pair{"By condition", "condition"},
                                       {"By device", "device"},
