@@ -48,6 +48,7 @@ std::vector<ComparedIntervals> compare_pairs(const IntervalFlags& flags, const I
     record.facts = std::move(pair.facts);
     record.one_clock = pair.one_clock;
     try {
+      refuse_excluded(pair);
       InputBeats reference = train_of(pair.inputs.reference), test = train_of(pair.inputs.test);
       record.by_clocks = offset_by_clocks(reference.clock_start, test.clock_start);
       record.reference = std::move(reference.beats);

@@ -18,7 +18,7 @@ program_packages=(build-essential g++ cmake ninja-build libeigen3-dev libkissfft
   zlib1g-dev libzstd-dev)
 test_packages=(libgtest-dev clang clang-format clang-tidy locales python3 python3-jsonschema python3-numpy python3-scipy)
 # For the Python module, its notebooks and its batches on many machines.
-test_packages+=(pybind11-dev python3-dev python3-pandas python3-matplotlib python3-nbclient python3-nbformat python3-ipykernel python3-distributed
+test_packages+=(pybind11-dev python3-dev python3-pandas python3-statsmodels python3-matplotlib python3-nbclient python3-nbformat python3-ipykernel python3-distributed
   python3-pip python3-setuptools python3-wheel python3-venv)
 # For the tests in a browser, which are skipped where these are missing. Node.js often comes from elsewhere than Debian, with npm.
 test_packages+=(chromium)

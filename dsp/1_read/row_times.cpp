@@ -157,7 +157,7 @@ void RowTimes::tell_restarts(TextTable& table) const {
 
 double RowTimes::resolution() const {
   if (column_.unit == TimeUnit::clock) return clock_resolution_;
-  return std::pow(10.0, -(decimals_ == not_seen ? block_decimals_ : decimals_)) * scale_;
+  return elementary::pow(10.0, -(decimals_ == not_seen ? block_decimals_ : decimals_)) * scale_;
 }
 
 }  // namespace pulsewright::reading

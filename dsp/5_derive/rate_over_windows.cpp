@@ -59,13 +59,8 @@ double share_beside(IntervalVerdict verdict) {
 /// One pass over a train, window by window.
 class WindowedRate {
  public:
-  WindowedRate(std::vector<Beat> beats, double timing_s, const Intervals& intervals, std::vector<Span> unmeasured,
-               double least_confidence)
-      : beats_(std::move(beats)),
-        timing_s_(timing_s),
-        rows_(intervals.intervals),
-        unmeasured_(std::move(unmeasured)),
-        least_confidence_(least_confidence) {}
+  WindowedRate(std::vector<Beat> beats, double timing_s, const Intervals& intervals, std::vector<Span> unmeasured)
+      : beats_(std::move(beats)), timing_s_(timing_s), rows_(intervals.intervals), unmeasured_(std::move(unmeasured)) {}
 
   [[nodiscard]] RateWindow over(Span window) const {
     RateWindow result;
@@ -85,7 +80,6 @@ class WindowedRate {
     const double sd = elementary::hypot(edge_error(first, first), edge_error(last, last - 1));
     const RateDistribution truth = rate_distribution(count, seconds, sd, count_error(first, last));
     const double confidence = truth.cumulative(rate + near_bpm) - truth.cumulative(rate - near_bpm);
-    if (confidence < least_confidence_) return result;
     result.rate = BeatsPerMinute{rate};
     result.low = BeatsPerMinute{std::min(rate, truth.quantile(0.025))};
     result.high = BeatsPerMinute{std::max(rate, truth.quantile(0.975))};
@@ -172,7 +166,6 @@ class WindowedRate {
   double timing_s_;
   const std::vector<Interval>& rows_;
   std::vector<Span> unmeasured_;
-  double least_confidence_;
 };
 
 /// Unreadable spans, gap intervals, and silence at the ends, as one ordered list without overlap.
@@ -236,11 +229,12 @@ RateSeries rate_over_windows(const BeatTrain& train, const Intervals& intervals,
     unmeasured = unmeasured_spans(train, beats, intervals);
     timing = timing_sd(train, beats);
   }
-  const WindowedRate rate{beats, timing, intervals, std::move(unmeasured), options.least_confidence};
+  const WindowedRate rate{beats, timing, intervals, std::move(unmeasured)};
   for (std::int64_t k = 0; k < count; ++k) {
     const Seconds start{static_cast<double>(k) * step};
     result.windows.push_back(rate.over({start, start + options.window}));
   }
+  withhold_doubtful(result);
   const bool none =
       std::none_of(result.windows.begin(), result.windows.end(), [](const RateWindow& w) { return w.rate; });
   if (none) result.warnings.push_back({"no_rate", "No window has enough trustworthy beats for a rate."});

@@ -160,10 +160,12 @@ const Person* Roster::find(const std::string& code) const {
 Roster read_roster(const std::filesystem::path& path) {
   Roster roster;
   const std::string text = bytes_of_file(path);
-  if (const auto document = json_in(text, path.string()))
+  if (const auto document = json_in(text, path.string())) {
     roster = roster_of_json(*document, path.string());
-  else
-    roster = roster_of_table(table_of(text, path.string()));
+  } else {
+    Table table = table_of(text, path.string());
+    roster = roster_of_table(table);
+  }
   roster.provenance.sha256 = sha256_of_bytes(text);
   if (roster.people.empty()) throw Error{ErrorCode::unreadable, path.string() + ": holds no person"};
   roster.provenance.input = path.filename().string();

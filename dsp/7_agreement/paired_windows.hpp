@@ -9,6 +9,7 @@ namespace pulsewright {
 
 struct PairedWindows {
   std::vector<PairedValue> pairs;
+  std::vector<StudyWindow> windows;  ///< in common time with a rate of the reference
   WindowCounts counts;
   Seconds common;        ///< time that both series cover
   bool overlap = false;  ///< neighbouring windows share time

@@ -142,6 +142,7 @@ void take_windows(OptionReader& options, Request& request) {
   options.number("window_s", shortest_window, longest_window, [&](double v) { request.rate.window = Seconds{v}; });
   options.number("step_s", shortest_window, longest_window, [&](double v) { request.rate.step = Seconds{v}; });
   options.number("least_confidence", 0, 1, [&](double v) { request.rate.least_confidence = v; });
+  options.number("widest_bpm", 0, 1000, [&](double v) { request.rate.widest_bpm = v; });
 }
 
 void take_person(OptionReader& options, Request& request) {
@@ -185,6 +186,7 @@ std::string options_json(const Request& request) {
   if (request.rate.step != usual.step) options["step_s"] = request.rate.step.value();
   if (request.rate.least_confidence != usual.least_confidence)
     options["least_confidence"] = request.rate.least_confidence;
+  if (request.rate.widest_bpm != usual.widest_bpm) options["widest_bpm"] = request.rate.widest_bpm;
   const Person& person = request.person;
   if (!person.code.empty()) options["code"] = person.code;
   if (person.age_years) options["age_years"] = *person.age_years;

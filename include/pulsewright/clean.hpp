@@ -59,7 +59,8 @@ struct CleanOptions {
 
 struct Intervals {
   std::vector<Interval> intervals;
-  Seconds duration;  ///< of the recording
+  Seconds duration;                      ///< of the recording
+  BeatSource source = BeatSource::file;  ///< of the beats
   CleanOptions options;
   Warnings warnings;
   Provenance provenance;

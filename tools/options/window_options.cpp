@@ -23,10 +23,16 @@ void add_window_options(Command& command, WindowFlags& flags) {
       ->check(number_between(0, 1))
       ->type_name("P")
       ->capture_default_str();
+  command
+      .add_option("--widest", flags.widest_bpm,
+                  "Leave out rates whose 95 % interval is wider than this, from end to end")
+      ->check(number_above_zero())
+      ->type_name("BPM")
+      ->capture_default_str();
 }
 
 RateOptions rate_options(const WindowFlags& flags) {
-  return {Seconds{flags.window}, Seconds{flags.step}, flags.least_confidence};
+  return {Seconds{flags.window}, Seconds{flags.step}, flags.least_confidence, flags.widest_bpm};
 }
 
 Json settings(const WindowFlags& flags) {
@@ -34,6 +40,7 @@ Json settings(const WindowFlags& flags) {
   if (flags.window != WindowFlags{}.window) options["window_s"] = flags.window;
   if (flags.step != WindowFlags{}.step) options["step_s"] = flags.step;
   if (flags.least_confidence != WindowFlags{}.least_confidence) options["least_confidence"] = flags.least_confidence;
+  if (flags.widest_bpm != WindowFlags{}.widest_bpm) options["widest_bpm"] = flags.widest_bpm;
   return options;
 }
 

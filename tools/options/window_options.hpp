@@ -11,6 +11,7 @@ struct WindowFlags {
   double window = 8;
   double step = 2;
   double least_confidence = 0.5;
+  double widest_bpm = RateOptions{}.widest_bpm;
 };
 
 /// --window, --step, --least-confidence.

@@ -109,6 +109,7 @@ BeatComparisonTable compare_study(const CompareInputs& inputs) {
     one.test = pair.inputs.test;
     one.test.reference_rate = pair.inputs.reference.reference_rate;
     try {
+      refuse_excluded(pair);
       ComparedBeats compared = compare_pair(one);
       compared.comparison.agreement.name = pair.facts.name;
       all.push_back(compared.comparison.agreement);

@@ -64,6 +64,7 @@ std::vector<ComparedRecord> compare_rates(const StudyInputs& inputs, const Study
     record.one_clock = pair.one_clock;
     record.facts = std::move(pair.facts);
     try {
+      refuse_excluded(pair);
       ReadSide reference = read_side(pair.inputs.reference, pair.inputs.reference_column, options.rates);
       ReadSide test = read_side(pair.inputs.test, pair.inputs.column, options.rates);
       record.by_clocks = offset_by_clocks(reference.clock_start, test.clock_start);

@@ -34,7 +34,8 @@ const std::vector<std::string> study_columns{"reference",
                                              "reference_column",
                                              "reference_rate_hz",
                                              "start_s",
-                                             "end_s"};
+                                             "end_s",
+                                             "exclude"};
 
 /// Columns of which no recording has two.
 constexpr std::array<std::string_view, 11> telling_columns{
@@ -60,7 +61,7 @@ bool same_sides(const PairInputs& inputs) {
 
 /// Names the pair, and keeps each side of one recording from the other's channels.
 StudyPair settled(PairInputs inputs, RecordFacts facts) {
-  StudyPair pair{std::move(inputs), std::move(facts), false};
+  StudyPair pair{std::move(inputs), std::move(facts)};
   pair.one_clock = same_recording(pair.inputs.reference, pair.inputs.test);
   InputFlags &reference = pair.inputs.reference, &test = pair.inputs.test;
   if (test.input.empty()) test.input = reference.input;
@@ -164,11 +165,16 @@ std::vector<StudyPair> pairs_of_study(const StudyInputs& inputs) {
                       row.word("skin_tone"), row.word("sex"),    row.word("criterion"), checked_bmi(sheet, row)};
     check_sex(sheet, row);
     pairs.push_back(settled(std::move(one), std::move(facts)));
+    pairs.back().excluded = row.word("exclude");
   }
   return pairs;
 }
 
 }  // namespace
+
+void refuse_excluded(const StudyPair& pair) {
+  if (!pair.excluded.empty()) throw Error(ErrorCode::unreadable, "excluded: " + pair.excluded);
+}
 
 std::string base_name(const fs::path& path) { return path.filename().replace_extension().string(); }
 

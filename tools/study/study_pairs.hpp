@@ -27,7 +27,11 @@ struct StudyPair {
   PairInputs inputs;
   RecordFacts facts;
   bool one_clock = false;  ///< one recording holds both sides
+  std::string excluded{};  ///< why the study leaves it out, as its file says; empty when it does not
 };
+
+/// Throws Error{unreadable} with the reason where the study's file excludes the pair, so that it is counted and told as any that is left out.
+void refuse_excluded(const StudyPair& pair);
 
 /// Base name of a record or file: `100` of `100.atr`, of `100.csv`, and of the record `100`.
 [[nodiscard]] std::string base_name(const std::filesystem::path& path);
