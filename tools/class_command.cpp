@@ -2,20 +2,23 @@
 #include <algorithm>
 #include <filesystem>
 #include <memory>
+#include <thread>
 
-#include "class_members.hpp"
 #include "commands.hpp"
 #include "options/help_ending.hpp"
 #include "options/input_options.hpp"
 #include "options/log_options.hpp"
 #include "options/output_options.hpp"
 #include "options/report_options.hpp"
+#include "options/session_options.hpp"
 #include "options/value_checks.hpp"
+#include "pulsewright/class_members.hpp"
 #include "pulsewright/course_line.hpp"
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/erase_code.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/json.hpp"
+#include "stage_results.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -65,6 +68,19 @@ ExitCode run_forget(const ClassFlags& flags) {
   return ExitCode::done;
 }
 
+std::vector<ClassMember> members_of(const ClassFlags& flags, const SessionSheet& sheet, const Roster& roster,
+                                    Warnings& warnings) {
+  Request asked = request_of(flags.input, flags.stages);
+  asked.threads = std::thread::hardware_concurrency();
+  const SessionOptions options = session_options(flags.session, effort_options(flags.stages.person));
+  std::vector<ClassMember> members =
+      class_members(sheet, roster, asked, options, warnings, [](const SheetEntry& entry) {
+        if (progress_wanted()) talk_progress(entry.code + ": " + entry.file_name);
+      });
+  if (progress_wanted()) talk_progress("");
+  return members;
+}
+
 ExitCode run_class(const ClassFlags& flags) {
   if (flags.sheet.empty()) throw Error(ErrorCode::usage, "class needs SHEET; see pulsewright class --help");
   if (flags.roster.empty()) throw Error(ErrorCode::usage, "class needs --roster: what is known of each code");
@@ -77,7 +93,7 @@ ExitCode run_class(const ClassFlags& flags) {
                 "--sort performance: the sheet has no column laps, distance_m, score, place or time_s");
   Warnings warnings = roster.warnings;
   warnings.insert(warnings.end(), sheet.warnings.begin(), sheet.warnings.end());
-  std::vector<ClassMember> members = class_members(sheet, roster, flags.input, flags.stages, flags.session, warnings);
+  std::vector<ClassMember> members = members_of(flags, sheet, roster, warnings);
   ClassComparison comparison = compare_class(std::move(members), sheet.performance, {measure, flags.least_first});
   comparison.provenance = sheet.provenance;
   Json options = joined(

@@ -10,7 +10,7 @@
 #include "options/output_options.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
-#include "records/beat_list.hpp"
+#include "pulsewright/session_files.hpp"
 #include "records/sheet_file.hpp"
 #include "standard_streams.hpp"
 

@@ -4,6 +4,7 @@
 #include "pulsewright/batch.hpp"
 #include "pulsewright/beat_shapes.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/input_signals.hpp"
 
 namespace pulsewright {
 namespace {
@@ -42,12 +43,13 @@ auto with_warnings(const Recording& recording, const Work& work) {
   }
 }
 
-Analysis analyze_recording(const Request& request, AnalyzeOptions options) {
-  const Recording recording = read_recording(request.input, request.read);
+Analysis analyze_recording(const Request& request, AnalyzeOptions options, InputSignals& signals) {
+  const Recording& recording = signals.recording.emplace(read_recording(request.input, request.read));
   return with_warnings(recording, [&] {
-    options.find = find_options(request, recording);
+    options.find = signals.find = find_options(request, recording);
     options.motion = motion_channels(request, recording);
-    return analyze(recording, request.person, options);
+    signals.chosen = choose_signals(recording, options.find);
+    return analyze(recording, signals.chosen, request.person, options);
   });
 }
 
@@ -105,6 +107,11 @@ InputBeats beats_and_track_of(const Request& request) {
 }
 
 Analysis analyze_input(const Request& request, const BeatReview& review) {
+  InputSignals signals;
+  return analyze_input(request, signals, review);
+}
+
+Analysis analyze_input(const Request& request, InputSignals& signals, const BeatReview& review) {
   AnalyzeOptions options;
   options.rate = request.rate;
   options.effort = request.effort;
@@ -114,7 +121,7 @@ Analysis analyze_input(const Request& request, const BeatReview& review) {
     beats.provenance.version = version();
     return review ? review(std::move(beats)) : beats;
   };
-  return request.form == InputForm::recording ? analyze_recording(request, std::move(options))
+  return request.form == InputForm::recording ? analyze_recording(request, std::move(options), signals)
                                               : analyze(listed_beats(request), request.person, options);
 }
 

@@ -9,11 +9,12 @@
 #include <set>
 #include <sstream>
 
-#include "beat_list.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/report.hpp"
+#include "pulsewright/session_files.hpp"
 #include "record_table.hpp"
 #include "recording_content.hpp"
+#include "truth_file.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;

@@ -1,15 +1,14 @@
-#include "class_members.hpp"
+#include "pulsewright/class_members.hpp"
 
 #include <algorithm>
 #include <map>
 #include <utility>
 
 #include "pulsewright/error.hpp"
-#include "records/beat_list.hpp"
-#include "records/session_rates.hpp"
-#include "standard_streams.hpp"
+#include "pulsewright/input_signals.hpp"
+#include "pulsewright/session_files.hpp"
 
-namespace pulsewright::program {
+namespace pulsewright {
 namespace {
 
 /// Rates of one file, and when it began.
@@ -18,16 +17,16 @@ struct FileRates {
   std::optional<std::string> clock_start;
 };
 
-FileRates rates_of(const SheetEntry& entry, InputFlags input, const StageFlags& stages) {
-  input.input = entry.file.string();
-  if (!entry.channel.empty()) input.channels = {entry.channel};
+FileRates rates_of(const SheetEntry& entry, Request request) {
+  request.input = entry.file;
+  if (!entry.channel.empty()) request.channels = {entry.channel};
   if (holds_rates(entry.file, entry.channel)) return {session_rates(entry.file.string(), entry.channel), std::nullopt};
   if (is_beat_list(entry.file)) {
-    input.form = "beats";
-    return {analyze_input(input, stages).rates, std::nullopt};
+    request.form = InputForm::beats;
+    return {analyze_input(request).rates, std::nullopt};
   }
   InputSignals signals;
-  const Analysis analysis = analyze_input(input, stages, signals);
+  const Analysis analysis = analyze_input(request, signals);
   return {analysis.rates, signals.recording->clock_start};
 }
 
@@ -59,9 +58,8 @@ void study(ClassMember& member, const FileRates& file, const Person& person, con
 
 }  // namespace
 
-std::vector<ClassMember> class_members(const SessionSheet& sheet, const Roster& roster, const InputFlags& input,
-                                       const StageFlags& stages, const SessionFlags& session, Warnings& warnings) {
-  const SessionOptions options = session_options(session, effort_options(stages.person));
+std::vector<ClassMember> class_members(const SessionSheet& sheet, const Roster& roster, const Request& asked,
+                                       const SessionOptions& session, Warnings& warnings, const MemberNotice& notice) {
   std::map<std::pair<std::string, std::string>, FileRates> files;
   std::vector<ClassMember> members;
   for (const SheetEntry& entry : sheet.entries) {
@@ -74,19 +72,18 @@ std::vector<ClassMember> class_members(const SessionSheet& sheet, const Roster& 
       warnings.push_back({"not_in_roster", "line " + std::to_string(entry.line) +
                                                " of the sheet: nobody in the roster has the code '" + entry.code +
                                                "'; the session is studied without age and resting rate"});
-    if (progress_wanted()) talk_progress(entry.code + ": " + entry.file_name);
+    if (notice) notice(entry);
     try {
       const auto key = std::pair(entry.file.string(), entry.channel);
       auto found = files.find(key);
-      if (found == files.end()) found = files.emplace(key, rates_of(entry, input, stages)).first;
-      study(member, found->second, person != nullptr ? *person : unknown, options);
+      if (found == files.end()) found = files.emplace(key, rates_of(entry, asked)).first;
+      study(member, found->second, person != nullptr ? *person : unknown, session);
     } catch (const Error& error) {
       member.failure = error.what();
     }
     members.push_back(std::move(member));
   }
-  if (progress_wanted()) talk_progress("");
   return members;
 }
 
-}  // namespace pulsewright::program
+}  // namespace pulsewright
