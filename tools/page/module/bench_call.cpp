@@ -29,9 +29,15 @@ std::optional<OpenBench>& open_bench() {
   return bench;
 }
 
+/// The object of a key; an empty one when it is not there.
+Json part(const Json& asked, const char* key) {
+  const Json* found = asked.find(key);
+  return found != nullptr ? *found : Json::object();
+}
+
 std::optional<double> number(const Json& asked, const char* key) {
-  const auto found = asked.find(key);
-  return found != asked.end() && found->is_number() ? std::optional(found->get<double>()) : std::nullopt;
+  const Json* found = asked.find(key);
+  return found != nullptr && found->is_number() ? std::optional(found->get<double>()) : std::nullopt;
 }
 
 void set_edge(const Json& asked, const char* key, Hertz& edge) {
@@ -140,7 +146,7 @@ Json own_detection(const Signal& signal, const BeatTrain& usual, const Json& ask
 
 Json bench_open(const Json& asked) {
   open_bench().reset();
-  Request request = with_options({}, asked.value("options", Json::object()).dump());
+  Request request = with_options({}, options_of(asked));
   request.input = text_of(asked, "file");
   OpenBench bench;
   bench.recording = read_recording(request.input, request.read);
@@ -162,10 +168,10 @@ Json bench_open(const Json& asked) {
 Json bench_turn(const Json& asked) {
   if (!open_bench()) throw Error(ErrorCode::usage, "nothing lies on the bench");
   const OpenBench& bench = *open_bench();
-  const Json view_asked = asked.value("view", Json::object());
+  const Json view_asked = part(asked, "view");
   const Span view{Seconds{number(view_asked, "start_s").value_or(0)},
                   Seconds{number(view_asked, "end_s").value_or(10)}};
-  const FindOptions options = changed(bench.usual, asked.value("stages", Json::object()));
+  const FindOptions options = changed(bench.usual, part(asked, "stages"));
   const ChosenSignals chosen = choose_signals(bench.recording, options);
   const BeatTrain beats = find_beats(bench.recording, chosen, options);
   const Signal& signal = chosen.signals.front();
@@ -185,8 +191,8 @@ Json bench_turn(const Json& asked) {
           {"beats", beats_in(beats, view)},
           {"count", beats.accepted().size()},
           {"agreement", agreement_of(bench.usual_beats, beats)},
-          {"rates", rates_of(beats, asked.value("stages", Json::object()))},
-          {"own", own_detection(signal, bench.usual_beats, asked.value("own", Json::object()), view)}};
+          {"rates", rates_of(beats, part(asked, "stages"))},
+          {"own", own_detection(signal, bench.usual_beats, part(asked, "own"), view)}};
 }
 
 }  // namespace pulsewright::page

@@ -76,9 +76,14 @@ std::string put_result(const std::string& name, std::string_view bytes) {
   return path.string();
 }
 
+std::string options_of(const Json& asked) {
+  const Json* found = asked.find("options");
+  return found != nullptr ? found->dump() : "{}";
+}
+
 std::string text_of(const Json& asked, const char* key) {
-  const auto found = asked.find(key);
-  return found != asked.end() && found->is_string() ? found->get<std::string>() : std::string();
+  const Json* found = asked.find(key);
+  return found != nullptr && found->is_string() ? found->get<std::string>() : std::string();
 }
 
 }  // namespace pulsewright::page
@@ -86,7 +91,6 @@ std::string text_of(const Json& asked, const char* key) {
 /// The one door: the name of a call and a JSON object; the reply is JSON that stays until the next call.
 extern "C" const char* pulsewright_call(const char* name, const char* asked) {
   static std::string reply;
-  using pulsewright::page::Json;
-  reply = pulsewright::page::answer(name, asked).dump(-1, ' ', false, Json::error_handler_t::replace);
+  reply = pulsewright::page::answer(name, asked).dump();
   return reply.c_str();
 }

@@ -1,13 +1,12 @@
 /// What the page asks of the library: calls with a JSON object in and a JSON object out. Files lie in the module's memory; large results are files too.
 #pragma once
 
-#include <nlohmann/json.hpp>
 #include <string>
 #include <string_view>
 
-namespace pulsewright::page {
+#include "pulsewright/json.hpp"
 
-using Json = nlohmann::ordered_json;
+namespace pulsewright::page {
 
 /// Where results are put, a folder of the module's memory; emptied by whoever takes them out.
 inline constexpr const char* results_folder = "/results";
@@ -49,6 +48,9 @@ void tell_progress(const char* step, const std::string& detail = {});
 
 /// Puts `bytes` into the results folder and gives its path.
 [[nodiscard]] std::string put_result(const std::string& name, std::string_view bytes);
+
+/// The object under `options`, as text for `with_options`.
+[[nodiscard]] std::string options_of(const Json& asked);
 
 /// The text of a key; empty when it is not there.
 [[nodiscard]] std::string text_of(const Json& asked, const char* key);

@@ -71,7 +71,7 @@ Json study_class(const Json& asked) {
   open_class().reset();
   const Roster roster = read_roster(text_of(asked, "roster"));
   const SessionSheet sheet = read_session_sheet(text_of(asked, "sheet"));
-  const Request request = with_options({}, asked.value("options", Json::object()).dump());
+  const Request request = with_options({}, options_of(asked));
   ClassOptions sorting;
   if (const auto measure = class_measure_of(text_of(asked, "sort"))) sorting.sort_by = *measure;
   Warnings warnings = roster.warnings;

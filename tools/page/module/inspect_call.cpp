@@ -37,7 +37,7 @@ Json inspect(const Json& asked) {
   const std::string file = text_of(asked, "file");
   if (is_people_document(file)) return {{"form", "roster"}};
   if (const std::string form = list_form(file); !form.empty()) return {{"form", form}};
-  const Request request = with_options({}, asked.value("options", Json::object()).dump());
+  const Request request = with_options({}, options_of(asked));
   if (holds_rates(file)) {
     const RateSeries rates = read_rates(file);
     return {{"form", "rates"}, {"duration_s", rates.duration.value()}};

@@ -49,7 +49,7 @@ std::string result_of(const OpenSession& session, const std::string& what, Langu
 
 Json analyze(const Json& asked) {
   open_session().reset();  // its memory is needed
-  Request request = with_options({}, asked.value("options", Json::object()).dump());
+  Request request = with_options({}, options_of(asked));
   request.input = text_of(asked, "file");
   OpenSession session;
   tell_progress("beats");

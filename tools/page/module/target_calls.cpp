@@ -11,7 +11,7 @@
 namespace pulsewright::page {
 
 Json targets(const Json& asked) {
-  const Request request = with_options({}, asked.value("options", Json::object()).dump());
+  const Request request = with_options({}, options_of(asked));
   TargetTable table = target_table(read_roster(text_of(asked, "roster")), request.effort);
   Json options = Json::parse(options_json(request));
   const std::string plan = text_of(asked, "plan");
