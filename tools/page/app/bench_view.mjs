@@ -93,6 +93,7 @@ export function benchView() {
       const own = { smooth_s: controls.own.smooth_s.read(), threshold: controls.own.threshold.read(), refractory_s: controls.own.own_refractory_s.read() };
       try {
         show(await engine.call("bench_turn", { view: laid.view, stages, own }));
+        bench.dataset.turns = String(Number(bench.dataset.turns ?? 0) + 1);
         note.replaceChildren();
       } catch (error) {
         note.replaceChildren(el("p", { class: "problem", role: "alert", lang: "en" }, error.message));

@@ -4,7 +4,7 @@ import { t } from "./words.mjs";
 
 const number = (low, high, value) => el("input", { type: "number", min: String(low), max: String(high), step: "any", inputmode: "decimal", value: value ?? null });
 
-/** A form; `read()` gives options as the library takes them, or null after telling the first fault. */
+/** A form, filled with what is `known`; `values()` is what stands in it, `read()` the options as the library takes them, or null after telling the first fault. */
 export function personForm(known = {}) {
   const parts = {
     code: el("input", { type: "text", pattern: "[A-Za-z0-9_\\-]{1,40}", autocomplete: "off", spellcheck: "false", value: known.code ?? null }),
@@ -28,5 +28,6 @@ export function personForm(known = {}) {
     }
     return options;
   };
-  return { element, read };
+  const values = () => Object.fromEntries(Object.entries(parts).map(([key, input]) => [key, input.value]));
+  return { element, read, values };
 }

@@ -25,22 +25,22 @@ function inWords(found) {
   return words;
 }
 
-/** How to read it, where the file leaves something open. */
-function readingForm(found) {
+/** How to read it, where the file leaves something open; filled with `known`. */
+function readingForm(found, known = {}) {
   const inputs = {};
   const rows = [];
   if (found?.form === "recording") {
     const usable = found.recording.channels.map((channel, index) => [channel, String(index + 1)]).filter(([channel]) => waves.includes(channel.kind));
     if (usable.length > 1) {
-      inputs.channels = choice([["", t("reading.all_channels")], ...usable.map(([channel, place]) => [`#${place}`, channel.name])], "");
+      inputs.channels = choice([["", t("reading.all_channels")], ...usable.map(([channel, place]) => [`#${place}`, channel.name])], known.channels ?? "");
       rows.push(field(t("reading.channels"), inputs.channels, t("reading.channels.note")));
     }
-    inputs.kind = choice([["", t("reading.kind.auto")], ["ecg", t("kind.ecg")], ["pulse", t("kind.pulse")]], "");
+    inputs.kind = choice([["", t("reading.kind.auto")], ["ecg", t("kind.ecg")], ["pulse", t("kind.pulse")]], known.kind ?? "");
     rows.push(field(t("reading.kind"), inputs.kind, t("reading.kind.note")));
   }
   if (!found || found.form === "recording") {
     for (const key of ["rate_hz", "start_s", "end_s"]) {
-      inputs[key] = el("input", { type: "number", min: "0", step: "any", inputmode: "decimal" });
+      inputs[key] = el("input", { type: "number", min: "0", step: "any", inputmode: "decimal", value: known[key] ?? null });
       rows.push(field(t(`reading.${key}`), inputs[key], t(`reading.${key}.note`)));
     }
   }
@@ -53,7 +53,8 @@ function readingForm(found) {
     if (found && ["beats", "intervals"].includes(found.form)) options.input = found.form;
     return options;
   };
-  return { element: rows.length > 0 ? el("div", { class: "fields" }, rows) : null, read };
+  const values = () => Object.fromEntries(Object.entries(inputs).map(([key, input]) => [key, input.value]));
+  return { element: rows.length > 0 ? el("div", { class: "fields" }, rows) : null, read, values };
 }
 
 const results = ["report.html", "workings.html", "analysis.json", "beats.csv", "intervals.csv", "rate.csv", "summary.txt"];
@@ -68,7 +69,7 @@ export function recordingCard({ name, bundle, onopen = () => {} }) {
   const outcome = el("div", { class: "outcome" });
   const heading = el("h3", { tabIndex: -1 }, name);
   const card = el("section", { class: "card" }, heading, about, forms, outcome);
-  let open = null;
+  let open = null, drawn = null;
 
   async function look(options = {}) {
     const found = await during(about, (onProgress) => engine.call("inspect", { file: name, options }, { files: bundle, onProgress }));
@@ -81,15 +82,16 @@ export function recordingCard({ name, bundle, onopen = () => {} }) {
   }
 
   /** The forms below the words: whose it is, and what the file leaves open. */
-  function mend(found, before = {}) {
+  function mend(found, before = {}, known = {}) {
     if (found && !["recording", "beats", "intervals"].includes(found.form)) return null;
-    const reading = readingForm(found);
+    const reading = readingForm(found, known.reading);
+    drawn = { found, before, reading, person: null };
     if (!found) {
       forms.replaceChildren(el("details", { open: true }, el("summary", {}, t("reading.title")), reading.element,
         button(t("reading.again"), () => look(reading.read()))));
       return null;
     }
-    const person = personForm();
+    const person = (drawn.person = personForm(known.person));
     const details = reading.element && el("details", {}, el("summary", {}, t("reading.title")), reading.element);
     forms.replaceChildren(el("h4", {}, t("person.title")), person.element, details ?? "",
       el("p", { class: "tools" }, button(t("file.analyse"), () => analyse(person, { ...before, ...reading.read() }), { class: "main" })));
@@ -123,5 +125,14 @@ export function recordingCard({ name, bundle, onopen = () => {} }) {
     note.scrollIntoView({ block: "start" });
   }
 
-  return { element: card, look, heading, redraw: () => open && show(), close: () => { open = null; outcome.querySelectorAll(".tools").forEach((tools) => tools.remove()); } };
+  /** The same in another language; what was typed stays. */
+  function redraw() {
+    if (!drawn) return;
+    const { found, before, reading, person } = drawn;
+    if (found) about.replaceChildren(...inWords(found));
+    mend(found, before, { reading: reading.values(), person: person?.values() });
+    if (open) show();
+  }
+
+  return { element: card, look, heading, redraw, close: () => { open = null; outcome.querySelectorAll(".tools").forEach((tools) => tools.remove()); } };
 }
