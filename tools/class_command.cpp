@@ -2,21 +2,24 @@
 #include <algorithm>
 #include <filesystem>
 #include <memory>
+#include <thread>
 
-#include "class_members.hpp"
 #include "commands.hpp"
 #include "options/help_ending.hpp"
 #include "options/input_options.hpp"
 #include "options/log_options.hpp"
 #include "options/output_options.hpp"
 #include "options/report_options.hpp"
+#include "options/session_options.hpp"
 #include "options/value_checks.hpp"
+#include "pulsewright/class_members.hpp"
 #include "pulsewright/course_line.hpp"
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/erase_code.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/json.hpp"
 #include "records/record_list.hpp"
+#include "stage_results.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -66,6 +69,17 @@ ExitCode run_forget(const ClassFlags& flags) {
   return ExitCode::done;
 }
 
+std::vector<ClassMember> members_of(const ClassFlags& flags, const SessionSheet& sheet, const Roster& roster) {
+  Request asked = request_of(flags.input, flags.stages);
+  asked.threads = std::thread::hardware_concurrency();
+  const SessionOptions options = session_options(flags.session, effort_options(flags.stages.person));
+  std::vector<ClassMember> members = class_members(sheet, roster, asked, options, [](const SheetEntry& entry) {
+    if (progress_wanted()) talk_progress(entry.code + ": " + entry.file_name);
+  });
+  if (progress_wanted()) talk_progress("");
+  return members;
+}
+
 ExitCode run_class(const ClassFlags& flags) {
   if (flags.sheet.empty()) throw Error(ErrorCode::usage, "class needs SHEET; see pulsewright class --help");
   if (flags.roster.empty()) throw Error(ErrorCode::usage, "class needs --roster: what is known of each code");
@@ -78,7 +92,7 @@ ExitCode run_class(const ClassFlags& flags) {
                 "--sort performance: the sheet has no column laps, distance_m, score, place or time_s");
   Warnings warnings = roster.warnings;
   warnings.insert(warnings.end(), sheet.warnings.begin(), sheet.warnings.end());
-  std::vector<ClassMember> members = class_members(sheet, roster, flags.input, flags.stages, flags.session);
+  std::vector<ClassMember> members = members_of(flags, sheet, roster);
   std::vector<ClassFinding> findings = check_class(roster, sheet, members);
   ClassComparison comparison = compare_class(std::move(members), sheet.performance, {measure, flags.least_first});
   comparison.provenance = sheet.provenance;
@@ -152,9 +166,10 @@ void add_class(Program& program) {
   Command* command = program.app.add_subcommand(
       "class", "A whole class side by side, each on their own reserve; its log; forgetting a person");
   command
-      ->add_option("SHEET", flags->sheet,
-                   "Session sheet: a table code,file and perhaps channel, from, to, file_begins, rate_hz, kind, activity, "
-                   "exertion, marks, laps")
+      ->add_option(
+          "SHEET", flags->sheet,
+          "Session sheet: a table code,file and perhaps channel, from, to, file_begins, rate_hz, kind, activity, "
+          "exertion, marks, laps")
       ->type_name("");
   command
       ->add_option(

@@ -10,7 +10,7 @@
 #include "options/value_checks.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/report.hpp"
-#include "records/beat_list.hpp"
+#include "pulsewright/session_files.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 #include "study/compare_folders.hpp"

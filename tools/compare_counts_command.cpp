@@ -11,8 +11,7 @@
 #include "options/output_options.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
-#include "records/beat_list.hpp"
-#include "records/session_rates.hpp"
+#include "pulsewright/session_files.hpp"
 #include "records/sheet_file.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
@@ -67,8 +66,7 @@ RecordedRates rates_of(const CountFlags& flags, const Sheet& sheet, const SheetR
     input.kind = kind;
   }
   try {
-    if (holds_rates(input.input, row.word("channel")))
-      return {session_rates(input.input, row.word("channel")), {}};
+    if (holds_rates(input.input, row.word("channel"))) return {session_rates(input.input, row.word("channel")), {}};
     if (is_beat_list(input.input)) input.form = "beats";
     return {analyze_input(input, StageFlags{}).rates, {}};
   } catch (const Error& error) {
@@ -113,7 +111,8 @@ void add_compare_counts(Program& program, Command& compare) {
   Command* command = compare.add_subcommand("counts", "A class sheet of pulse counts against recordings");
   command
       ->add_option("SHEET", flags->sheet,
-                   "Table with the columns code, recording, start_s, seconds, count, began (beat or moment), and perhaps rate_hz, "
+                   "Table with the columns code, recording, start_s, seconds, count, began (beat or moment), and "
+                   "perhaps rate_hz, "
                    "channel, kind")
       ->required()
       ->type_name("");

@@ -9,8 +9,8 @@
 #include "options/value_checks.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/session_files.hpp"
 #include "pulsewright/stated_clocks.hpp"
-#include "records/beat_list.hpp"
 #include "standard_streams.hpp"
 #include "study/study_pairs.hpp"
 

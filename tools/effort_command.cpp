@@ -10,6 +10,7 @@
 #include "options/value_checks.hpp"
 #include "pulsewright/course_line.hpp"
 #include "pulsewright/effort_report.hpp"
+#include "pulsewright/session_files.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 

@@ -2,6 +2,7 @@
 # Installs the Debian packages that pulsewright needs and that are not there yet. Says nothing when none is missing.
 #
 #   tools/setup.sh program      to build and run the program
+#   tools/setup.sh page         to build the page for browsers
 #   tools/setup.sh tests        to test it as well
 #   tools/setup.sh benchmarks   to measure its speed as well
 #
@@ -10,7 +11,7 @@
 set -euo pipefail
 
 usage() {
-  sed -n '2,9s/^# \{0,1\}//p' "$0"
+  sed -n '2,10s/^# \{0,1\}//p' "$0"
 }
 
 program_packages=(build-essential g++ cmake ninja-build libeigen3-dev libkissfft-dev libcli11-dev nlohmann-json3-dev
@@ -24,6 +25,10 @@ test_packages+=(pybind11-dev python3-dev python3-pandas python3-statsmodels pyth
 test_packages+=(chromium)
 command -v npm >/dev/null || test_packages+=(nodejs npm)
 benchmark_packages=(libbenchmark-dev)
+# For the page: the library again for browsers, and its scripts put together. Whatever else it needs, the program needs too.
+page_packages=(emscripten libfast-float-dev esbuild)
+command -v node >/dev/null || page_packages+=(nodejs)
+test_packages+=("${page_packages[@]}")
 
 # What to look for where there is no package list to ask: commands, C++ headers, Python modules.
 program_commands=(c++ cmake ninja pkg-config)
@@ -34,12 +39,20 @@ test_commands=(clang++ clang-format clang-tidy python3)
 test_headers=(gtest/gtest.h)
 test_modules=(jsonschema numpy scipy pybind11 pandas matplotlib nbclient ipykernel distributed)
 benchmark_headers=(benchmark/benchmark.h)
+page_commands=(em++ esbuild node)
+page_headers=(fast_float/fast_float.h)
 
 case "${1:-}" in
   program)
     packages=("${program_packages[@]}")
     commands=("${program_commands[@]}")
     headers=("${program_headers[@]}")
+    modules=()
+    ;;
+  page)
+    packages=("${program_packages[@]}" "${page_packages[@]}")
+    commands=("${program_commands[@]}" "${page_commands[@]}")
+    headers=("${program_headers[@]}" "${page_headers[@]}")
     modules=()
     ;;
   tests | benchmarks)

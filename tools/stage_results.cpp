@@ -4,9 +4,8 @@
 #include <utility>
 
 #include "options/input_options.hpp"
-#include "pulsewright/beat_shapes.hpp"
 #include "pulsewright/json.hpp"
-#include "records/session_rates.hpp"
+#include "pulsewright/session_files.hpp"
 
 namespace pulsewright::program {
 
@@ -22,13 +21,6 @@ Request request_of(const InputFlags& input, const StageFlags& stages) {
   request.person = person_of(stages.person);
   request.effort = effort_options(stages.person);
   return request;
-}
-
-AnalyzeOptions analyze_options(const StageFlags& flags) {
-  AnalyzeOptions options;
-  options.rate = rate_options(flags.window);
-  options.effort = effort_options(flags.person);
-  return options;
 }
 
 namespace {
@@ -86,23 +78,14 @@ BeatTrain stamped_beats(const InputFlags& input, const Json& options) {
 }
 
 Analysis analyze_input(const InputFlags& input, const StageFlags& stages) {
-  Request request = request_of(input, stages);
-  request.threads = std::thread::hardware_concurrency();
-  Analysis analysis = pulsewright::analyze_input(request, review_of(input, stages));
-  add_person_warnings(analysis, stages);
-  return analysis;
+  InputSignals signals;
+  return analyze_input(input, stages, signals);
 }
 
 Analysis analyze_input(const InputFlags& input, const StageFlags& stages, InputSignals& signals) {
-  if (input.form != "recording") return analyze_input(input, stages);
-  signals.recording = read_recording(input.input, read_options(input));
-  AnalyzeOptions options = analyze_options(stages);
-  options.find = find_options(input, *signals.recording);
-  options.motion = motion_channels(input, *signals.recording);
-  options.review = review_of(input, stages);
-  options.threads = std::thread::hardware_concurrency();
-  signals.chosen = choose_signals(*signals.recording, options.find);
-  Analysis analysis = analyze(*signals.recording, signals.chosen, person_of(stages.person), options);
+  Request request = request_of(input, stages);
+  request.threads = std::thread::hardware_concurrency();
+  Analysis analysis = pulsewright::analyze_input(request, signals, review_of(input, stages));
   add_person_warnings(analysis, stages);
   return analysis;
 }

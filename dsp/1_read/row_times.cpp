@@ -8,6 +8,7 @@
 #include "cell_end.hpp"
 #include "clock_text.hpp"
 #include "decimal.hpp"
+#include "elementary/elementary.hpp"
 #include "message.hpp"
 #include "text_cell.hpp"
 

@@ -4,6 +4,7 @@
 #include "pulsewright/batch.hpp"
 #include "pulsewright/beat_shapes.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/input_signals.hpp"
 
 namespace pulsewright {
 namespace {
@@ -118,9 +119,21 @@ Analysis analyze(const Recording& recording, const Request& request, const BeatR
 }
 
 Analysis analyze_input(const Request& request, const BeatReview& review) {
-  if (request.form == InputForm::recording)
-    return analyze(read_recording(request.input, request.read), request, review);
-  return analyze(listed_beats(request), request.person, analyze_options(request, review));
+  InputSignals signals;
+  return analyze_input(request, signals, review);
+}
+
+Analysis analyze_input(const Request& request, InputSignals& signals, const BeatReview& review) {
+  if (request.form != InputForm::recording)
+    return analyze(listed_beats(request), request.person, analyze_options(request, review));
+  const Recording& recording = signals.recording.emplace(read_recording(request.input, request.read));
+  return with_warnings(recording, [&] {
+    AnalyzeOptions options = analyze_options(request, review);
+    options.find = signals.find = find_options(request, recording);
+    options.motion = motion_channels(request, recording);
+    signals.chosen = choose_signals(recording, options.find);
+    return analyze(recording, signals.chosen, request.person, options);
+  });
 }
 
 }  // namespace pulsewright

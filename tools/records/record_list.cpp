@@ -7,13 +7,13 @@
 #include <set>
 #include <sstream>
 
-#include "beat_list.hpp"
-#include "file_beginning.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/read.hpp"
 #include "pulsewright/report.hpp"
+#include "pulsewright/session_files.hpp"
 #include "record_table.hpp"
 #include "recording_content.hpp"
+#include "truth_file.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;

@@ -1,9 +1,9 @@
 #include "recording_content.hpp"
 
+#include "pulsewright/session_files.hpp"
+
 #include <string>
 #include <string_view>
-
-#include "file_beginning.hpp"
 
 namespace pulsewright::program {
 namespace {

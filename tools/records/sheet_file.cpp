@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <sstream>
 
-#include "file_beginning.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/session_files.hpp"
 #include "pulsewright/table.hpp"
 
 namespace pulsewright::program {

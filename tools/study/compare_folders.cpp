@@ -5,8 +5,8 @@
 
 #include "pulsewright/error.hpp"
 #include "pulsewright/json.hpp"
+#include "pulsewright/session_files.hpp"
 #include "pulsewright/study_warnings.hpp"
-#include "records/beat_list.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 #include "study_pairs.hpp"

@@ -5,8 +5,8 @@
 #include "pulsewright/clean.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/read.hpp"
+#include "pulsewright/session_files.hpp"
 #include "pulsewright/stated_clocks.hpp"
-#include "records/beat_list.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {

@@ -8,9 +8,10 @@
 #include "pulsewright/error.hpp"
 #include "pulsewright/json.hpp"
 #include "pulsewright/read.hpp"
-#include "records/beat_list.hpp"
+#include "pulsewright/session_files.hpp"
 #include "records/record_list.hpp"
 #include "records/sheet_file.hpp"
+#include "records/truth_file.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;

@@ -1,18 +1,15 @@
-#include "beat_list.hpp"
-
 #include <algorithm>
 #include <array>
 #include <sstream>
 #include <string>
 #include <string_view>
 
-#include "file_beginning.hpp"
+#include "pulsewright/session_files.hpp"
 
-namespace pulsewright::program {
+namespace pulsewright {
 namespace fs = std::filesystem;
 namespace {
 
-constexpr std::array<std::string_view, 3> recording_suffixes{".csv", ".hea", ".edf"};
 constexpr std::array<std::string_view, 6> beat_columns{"time_s", "sample", "confidence", "verdict", "label", "delay_s"};
 /// No header line of a beat table is longer.
 constexpr std::size_t longest_header = 512, looked_at_bytes = 65536;
@@ -56,14 +53,4 @@ bool is_beat_list(const fs::path& file) {
   return false;
 }
 
-bool is_truth_file(const fs::path& file) {
-  const std::string stem = file.stem().string();
-  const std::size_t mark = stem.rfind("_truth");
-  if (mark == std::string::npos) return false;
-  const fs::path recording = file.parent_path() / stem.substr(0, mark);
-  std::error_code ignored;
-  return std::any_of(recording_suffixes.begin(), recording_suffixes.end(),
-                     [&](std::string_view suffix) { return fs::exists(fs::path(recording).concat(suffix), ignored); });
-}
-
-}  // namespace pulsewright::program
+}  // namespace pulsewright

@@ -1,10 +1,9 @@
-#include "session_rates.hpp"
-
 #include <fmt/format.h>
 
 #include "pulsewright/read.hpp"
+#include "pulsewright/session_files.hpp"
 
-namespace pulsewright::program {
+namespace pulsewright {
 
 RateSeries session_rates(const std::string& file, const std::string& column) {
   RateSeries rates = read_rates(file, column);
@@ -19,4 +18,4 @@ RateSeries session_rates(const std::string& file, const std::string& column) {
   return rates;
 }
 
-}  // namespace pulsewright::program
+}  // namespace pulsewright

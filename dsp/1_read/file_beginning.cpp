@@ -1,9 +1,8 @@
-#include "file_beginning.hpp"
-
 #include "pulsewright/error.hpp"
 #include "pulsewright/read.hpp"
+#include "pulsewright/session_files.hpp"
 
-namespace pulsewright::program {
+namespace pulsewright {
 
 std::string file_beginning(const std::filesystem::path& file, std::size_t most) {
   try {
@@ -13,4 +12,4 @@ std::string file_beginning(const std::filesystem::path& file, std::size_t most) 
   }
 }
 
-}  // namespace pulsewright::program
+}  // namespace pulsewright

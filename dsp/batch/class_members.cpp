@@ -1,4 +1,4 @@
-#include "class_members.hpp"
+#include "pulsewright/class_members.hpp"
 
 #include <map>
 #include <string_view>
@@ -6,12 +6,11 @@
 #include <utility>
 
 #include "pulsewright/error.hpp"
+#include "pulsewright/input_signals.hpp"
+#include "pulsewright/session_files.hpp"
 #include "pulsewright/stated_clocks.hpp"
-#include "records/beat_list.hpp"
-#include "records/session_rates.hpp"
-#include "standard_streams.hpp"
 
-namespace pulsewright::program {
+namespace pulsewright {
 namespace {
 
 /// Rates of one file, and when it began.
@@ -21,22 +20,28 @@ struct FileRates {
   bool rate_was_stated = false;
 };
 
-FileRates rates_of(const SheetEntry& entry, InputFlags input, const StageFlags& stages) {
-  input.input = entry.file.string();
-  if (!entry.channel.empty()) input.channels = {entry.channel};
-  if (entry.rate) input.rate = entry.rate->value();
-  if (!entry.kind.empty()) input.kind = entry.kind;
+/// The kind of wave that a line of the sheet names.
+KindChoice kind_of(const std::string& word) {
+  if (word == "ecg") return KindChoice::ecg;
+  return word == "pulse" ? KindChoice::pulse : KindChoice::automatic;
+}
+
+FileRates rates_of(const SheetEntry& entry, Request request) {
+  request.input = entry.file;
+  if (!entry.channel.empty()) request.channels = {entry.channel};
+  if (entry.rate) request.read.rate = entry.rate;
+  if (!entry.kind.empty()) request.kind = kind_of(entry.kind);
   if (holds_rates(entry.file, entry.channel)) {
     RateSeries rates = session_rates(entry.file.string(), entry.channel);
     return {std::move(rates), clock_start_of_rates(entry.file)};
   }
   if (is_beat_list(entry.file)) {
-    input.form = "beats";
-    return {analyze_input(input, stages).rates, std::nullopt};
+    request.form = InputForm::beats;
+    return {analyze_input(request).rates, std::nullopt};
   }
   InputSignals signals;
-  const Analysis analysis = analyze_input(input, stages, signals);
-  return {analysis.rates, signals.recording->clock_start, input.rate.has_value()};
+  const Analysis analysis = analyze_input(request, signals);
+  return {analysis.rates, signals.recording->clock_start, request.read.rate.has_value()};
 }
 
 /// A message of the reader, which names options that a sheet does not have: what it advises for a list of intervals
@@ -54,33 +59,32 @@ std::string in_terms_of_a_sheet(std::string message) {
 
 }  // namespace
 
-std::vector<ClassMember> class_members(const SessionSheet& sheet, const Roster& roster, const InputFlags& input,
-                                       const StageFlags& stages, const SessionFlags& session) {
-  const SessionOptions options = session_options(session, effort_options(stages.person));
+std::vector<ClassMember> class_members(const SessionSheet& sheet, const Roster& roster, const Request& asked,
+                                       const SessionOptions& session, const MemberNotice& notice) {
   std::map<std::tuple<std::string, std::string, double, std::string>, FileRates> files;
   std::vector<ClassMember> members;
   for (const SheetEntry& entry : sheet.entries) {
     Person unknown;
     unknown.code = entry.code;
     const Person* person = roster.find(entry.code);
-    if (progress_wanted()) talk_progress(entry.code + ": " + entry.file_name);
+    if (notice) notice(entry);
     ClassMember member;
     member.entry = entry;
     try {
-      const auto key = std::tuple(entry.file.string(), entry.channel, entry.rate ? entry.rate->value() : 0.0, entry.kind);
+      const auto key =
+          std::tuple(entry.file.string(), entry.channel, entry.rate ? entry.rate->value() : 0.0, entry.kind);
       auto found = files.find(key);
-      if (found == files.end()) found = files.emplace(key, rates_of(entry, input, stages)).first;
+      if (found == files.end()) found = files.emplace(key, rates_of(entry, asked)).first;
       const std::vector<PhaseMark> marks = entry.marks ? read_marks(*entry.marks) : std::vector<PhaseMark>{};
       member = class_member(entry, found->second.rates, found->second.clock_start,
-                            person != nullptr ? *person : unknown, marks, options);
+                            person != nullptr ? *person : unknown, marks, session);
       member.rate_was_stated = found->second.rate_was_stated;
     } catch (const Error& error) {
       member.failure = in_terms_of_a_sheet(error.what());
     }
     members.push_back(std::move(member));
   }
-  if (progress_wanted()) talk_progress("");
   return members;
 }
 
-}  // namespace pulsewright::program
+}  // namespace pulsewright
