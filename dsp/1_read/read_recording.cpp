@@ -7,6 +7,7 @@
 #include "edf_header.hpp"
 #include "edf_recording.hpp"
 #include "hash.hpp"
+#include "live_recording_file.hpp"
 #include "mapped_file.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
@@ -61,6 +62,11 @@ Recording read_single_file(const fs::path& path, std::optional<Hertz> rate, cons
       reading::refuse({file.name()},
                       "is the header of an open record, whose samples lie in other files; name the record");
     return reading::read_open_record(path, sink);
+  }
+  if (reading::looks_like_live_recording(file.text())) {
+    Recording recording = reading::read_live_recording(file.text(), file.name());
+    if (sink) sink(file.bytes());
+    return recording;
   }
   std::size_t used = file.size();
   Recording recording = reading::read_text_recording(file.text(), file.name(), rate, used);
