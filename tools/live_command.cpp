@@ -179,7 +179,7 @@ ExitCode run(const LiveFlags& flags) {
 
 void add_live(Program& program) {
   const auto flags = std::make_shared<LiveFlags>();
-  CLI::App* command =
+  Command* command =
       program.app.add_subcommand("live", "Beats and heart rate while the sensor is on the finger, of one or of many");
   command
       ->add_option("INPUT", flags->inputs,
@@ -219,7 +219,7 @@ void add_live(Program& program) {
                    "Keep the samples in this folder, a file a person, which analyze reads; at the end say what they "
                    "come to as a whole")
       ->type_name("DIR");
-  CLI::Option* lesson =
+  Option* lesson =
       command
           ->add_option("--lesson", flags->lesson,
                        "Guide through a lesson: find the pulse, a minute of rest, exercise as target --plan writes it "
@@ -230,7 +230,7 @@ void add_live(Program& program) {
       ->type_name("SECONDS")
       ->needs(lesson)
       ->capture_default_str();
-  CLI::Option* serve =
+  Option* serve =
       command
           ->add_option("--serve", flags->serve,
                        "Serve a page for the wall at this port of this machine (0: any that is free): everybody on one "

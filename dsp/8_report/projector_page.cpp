@@ -1,9 +1,8 @@
 #include "pulsewright/projector_page.hpp"
 
-#include <nlohmann/json.hpp>
-
 #include "embedded_text.hpp"
 #include "page/policy_hash.hpp"
+#include "pulsewright/json.hpp"
 #include "text/markup.hpp"
 #include "words/words.hpp"
 
@@ -12,7 +11,7 @@ namespace {
 
 /// What the script says, for it to read.
 std::string words_of(const Words& words) {
-  nlohmann::ordered_json table;
+  Json table;
   for (const char* key : {"title", "axis", "unmeasured", "lost", "left", "numbered", "count", "summary"})
     table[key] = words(std::string{"projector."} + key);
   for (const char* key : {"looking", "nothing_comes", "no_contact", "too_strong", "hold_still", "no_reserve"})

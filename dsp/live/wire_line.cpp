@@ -4,7 +4,8 @@
 #include <charconv>
 #include <cmath>
 #include <limits>
-#include <nlohmann/json.hpp>
+
+#include "pulsewright/json.hpp"
 
 namespace pulsewright::live_stage {
 namespace {
@@ -90,16 +91,10 @@ WireLine keyed(std::string_view text) {
 
 /// The same keys in a JSON object.
 WireLine json_object(std::string_view text) {
-  const auto object = nlohmann::json::parse(text, nullptr, false);
+  const Json object = Json::parse_or_discard(text);
   if (!object.is_object()) return spoiled("is no JSON object");
-  const auto whole = [&](const char* key, std::uint64_t most) -> std::optional<std::uint64_t> {
-    const auto found = object.find(key);
-    if (found == object.end() || !found->is_number_unsigned()) return std::nullopt;
-    const auto number = found->get<std::uint64_t>();
-    return number <= most ? std::optional{number} : std::nullopt;
-  };
-  const auto value = object.find("v");
-  if (value == object.end()) return spoiled("has no \"v\"");
+  const Json* value = object.find("v");
+  if (value == nullptr) return spoiled("has no \"v\"");
   WireSample sample;
   if (value->is_number()) {
     sample.value = static_cast<float>(value->get<double>());
@@ -108,17 +103,17 @@ WireLine json_object(std::string_view text) {
   } else {
     return spoiled("\"v\" is no number");
   }
-  if (object.contains("seq")) {
-    const auto number = whole("seq", most_sequence);
-    if (!number) return spoiled("\"seq\" is no whole number below 2^32");
-    sample.sequence = static_cast<std::uint32_t>(*number);
+  if (const Json* sequence = object.find("seq")) {
+    if (!sequence->is_unsigned() || sequence->get<std::uint64_t>() > most_sequence)
+      return spoiled("\"seq\" is no whole number below 2^32");
+    sample.sequence = sequence->get<std::uint32_t>();
   }
-  for (const char* key : {"t_us", "t_ms"}) {
-    if (!object.contains(key)) continue;
-    const auto count = whole(key, std::numeric_limits<std::uint64_t>::max());
-    if (!count) return spoiled("the time is no whole number");
-    sample.ticks =
-        SensorTicks{*count, std::string_view{key} == "t_us" ? TickUnit::microseconds : TickUnit::milliseconds};
+  for (const auto& [key, unit] :
+       {std::pair{"t_us", TickUnit::microseconds}, std::pair{"t_ms", TickUnit::milliseconds}}) {
+    const Json* count = object.find(key);
+    if (count == nullptr) continue;
+    if (!count->is_unsigned()) return spoiled("the time is no whole number");
+    sample.ticks = SensorTicks{count->get<std::uint64_t>(), unit};
   }
   return sampled(sample);
 }

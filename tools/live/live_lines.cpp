@@ -4,16 +4,16 @@
 #include <unistd.h>
 
 #include <array>
-#include <nlohmann/json.hpp>
 
 #include "live_view.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/report.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
 namespace {
 
-using Object = nlohmann::ordered_json;
+using Object = Json;
 
 Object number(std::optional<double> value, int decimals) {
   const std::string text = format_number(value, decimals);
@@ -99,7 +99,7 @@ class LinesView final : public LiveView {
     line["elapsed_s"] = number(moment.elapsed.value(), 1);
     line["note"] = note.code;
     line["message"] = note.message;
-    print(line.dump(-1, ' ', false, Object::error_handler_t::replace) + "\n");
+    print(line.dump() + "\n");
   }
 
   std::optional<std::string> draw(const std::vector<LivePerson>&, const LiveMoment&) override { return keys_.next(); }

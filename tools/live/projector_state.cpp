@@ -1,15 +1,15 @@
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "projector.hpp"
+#include "pulsewright/json.hpp"
 
 namespace pulsewright::program {
 namespace {
 
-using Object = nlohmann::ordered_json;
+using Object = Json;
 
-Object tenths(double value) { return std::round(10.0 * value) / 10.0; }
+double tenths(double value) { return std::round(10.0 * value) / 10.0; }
 
 Object person_state(const LivePerson& person) {
   Object state;
@@ -19,7 +19,7 @@ Object person_state(const LivePerson& person) {
   const auto& latest = person.latest();
   const bool measured = latest && latest->window.rate && !person.silent() && !person.ended();
   const auto share = measured ? standing.reserve_percent(*latest->window.rate) : std::nullopt;
-  state["reserve_percent"] = share ? tenths(*share) : Object(nullptr);
+  state["reserve_percent"] = share ? Object(tenths(*share)) : Object(nullptr);
   if (!share) {
     SignalAdvice advice = latest && !person.silent() && !person.ended() ? latest->advice : SignalAdvice::nothing_comes;
     if (!latest && !person.silent()) advice = SignalAdvice::looking;
@@ -28,7 +28,8 @@ Object person_state(const LivePerson& person) {
   }
   const auto low = target ? standing.reserve_percent(target->low) : std::nullopt;
   state["target_percent"] =
-      low ? Object::array({tenths(*low), tenths(*standing.reserve_percent(target->high))}) : Object(nullptr);
+      low ? Object(std::vector<double>{tenths(*low), tenths(*standing.reserve_percent(target->high))})
+          : Object(nullptr);
   return state;
 }
 
@@ -40,8 +41,8 @@ Object step_state(const LessonCourse& course) {
   state["kind"] = kinds[static_cast<std::size_t>(step.kind)];
   state["number"] = step.number;
   state["of"] = step.of;
-  state["left_s"] = course.left() ? tenths(course.left()->value()) : Object(nullptr);
-  state["count_left_s"] = course.count_left() ? tenths(course.count_left()->value()) : Object(nullptr);
+  state["left_s"] = course.left() ? Object(tenths(course.left()->value())) : Object(nullptr);
+  state["count_left_s"] = course.count_left() ? Object(tenths(course.count_left()->value())) : Object(nullptr);
   return state;
 }
 
