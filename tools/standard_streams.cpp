@@ -49,6 +49,8 @@ void print(std::string_view bytes) {
 void talk_error(std::string_view message) { talk("pulsewright: error: ", message); }
 void talk_note(std::string_view message) { talk("pulsewright: ", message); }
 
+void talk_text(std::string_view lines) { write_all(STDERR_FILENO, harmless(lines)); }
+
 void talk_warnings(const Warnings& warnings) {
   std::set<std::pair<std::string, std::string>> said;
   for (const Warning& warning : warnings)

@@ -9,6 +9,7 @@
 #include "file_bytes.hpp"
 #include "hash.hpp"
 #include "implausible.hpp"
+#include "live_recording_file.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "open_record.hpp"
@@ -76,6 +77,13 @@ Recording read_single_file(const fs::path& path, std::optional<Hertz> rate, cons
       reading::refuse({file.name()},
                       "is the header of an open record, whose samples lie in other files; name the record");
     return reading::read_open_record(path, sink);
+  }
+  if (reading::looks_like_live_recording(beginning)) {
+    std::string text;
+    for (reading::LineBlocks blocks{beginning, &file}; !blocks.at_end();) text += blocks.next();
+    Recording recording = reading::read_live_recording(text, file.name());
+    if (sink) sink({reinterpret_cast<const unsigned char*>(text.data()), text.size()});
+    return recording;
   }
   return reading::read_text_recording(beginning, file, rate, sink);
 }

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "pulsewright/lesson.hpp"
+#include "pulsewright/common_stretch.hpp"
 #include "pulsewright/roster.hpp"
 #include "pulsewright/session.hpp"
 

@@ -1,52 +1,96 @@
-/// What a class is compared over: one stretch of the lesson for everybody; and why somebody cannot be placed.
+/// A guided lesson with sensors on: finding the pulse, a minute of rest, exercise by a plan, recovery, and counts by hand beside the sensor's.
 #pragma once
 
-#include "pulsewright/recording.hpp"
+#include <cstddef>
+#include <deque>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "pulsewright/live.hpp"
+#include "pulsewright/plan.hpp"
+#include "pulsewright/pulse_count.hpp"
+#include "pulsewright/rate.hpp"
 #include "pulsewright/units.hpp"
 
 namespace pulsewright {
 
-/// How the recordings of a class were laid over each other.
-enum class CommonBasis {
-  none,    ///< nothing is common to enough of them
-  clock,   ///< by times of day
-  course,  ///< by the course of the rate
-  start,   ///< all as long as each other, and taken to begin together
-  sheet,   ///< the sheet gives everybody a stretch of their own
-  marks,   ///< the work between marks
+enum class LessonStepKind { find_pulse, rest, warm_up, work, pause, cool_down, recovery, over };
+
+struct LessonOptions {
+  PlanDurations plan;
+  Seconds find_at_least{10.0};  ///< everybody is measured for so long before rest begins ...
+  Seconds find_at_most{90.0};   ///< ... or so much time has passed
+  Seconds rest{60.0};
+  Seconds recovery{120.0};
+  Seconds count{15.0};  ///< of a count by hand: 10, 15, 20, 30 or 60 s
 };
 
-[[nodiscard]] const char* to_string(CommonBasis basis);
-
-/// The stretch that a class is compared over.
-struct CommonStretch {
-  CommonBasis basis = CommonBasis::none;
-  /// Of `clock` in seconds of the day, of `course` and `start` in seconds from the start of the recording that began
-  /// first; of the others it says nothing.
-  Span lesson{};
+struct LessonStep {
+  LessonStepKind kind = LessonStepKind::over;
+  Seconds length{0};
+  std::size_t number = 0, of = 0;      ///< of several bouts or pauses, from 1; 0 where there is one only
+  std::optional<Seconds> count_after;  ///< a count by hand begins so long after the step does
 };
 
-/// Shares and times without which nobody is judged (ours): with a fifth of the time unknown a mean can be off by more
-/// than the people of a class differ.
-inline constexpr double least_measured_share = 0.80;
-inline constexpr Seconds least_measured{60.0};
+/// `find the pulse`, `rest`, `work 2 of 3`, ...
+[[nodiscard]] std::string step_name(const LessonStep& step);
+/// What to do in it, as it is said to the class.
+[[nodiscard]] std::string step_prompt(const LessonStep& step);
+/// The word of `PhaseMark` for it; recovery and finding the pulse are rest.
+[[nodiscard]] PhaseKind phase_of(LessonStepKind kind);
 
-/// Why a member has no place, the first that holds.
-enum class NotPlaced {
-  placed,              ///< nothing stands against it
-  no_recording,        ///< nothing could be read, or no rate measured
-  shared_recording,    ///< the same recording stands under another code
-  code_twice,          ///< the code stands on two lines, and either recording may be somebody else's
-  rate_hz_doubtful,    ///< the stated sampling rate is contradicted by the others' length and rates
-  no_maximum,          ///< neither age nor measured maximum
-  implausible_resting, ///< the stated resting rate is none
-  no_resting,          ///< without a resting rate there is no reserve
-  below_resting,       ///< the recording contradicts the stated resting rate
-  no_common_stretch,   ///< the class has nothing in common
-  not_located,         ///< where in the lesson the recording lies is not known
-  little_measured,     ///< less than `least_measured_share` of the common stretch, or less than `least_measured`
+/// What changed as time went on.
+struct LessonChange {
+  enum class Kind { step, count_begins, count_ends };
+  Kind kind = Kind::step;
+  LessonStep step;  ///< the one that begins or is under way
 };
 
-[[nodiscard]] const char* to_string(NotPlaced why);
+/// The clock of a lesson. Every step but the first has the length that the plan gives it.
+class LessonCourse {
+ public:
+  /// Throws Error{usage} when a length is not positive, or the count is none of 10, 15, 20, 30, 60 s or longer than rest or recovery allow.
+  explicit LessonCourse(const LessonOptions& options);
+  /// Moves on to `now`, counted from the start; `everybody_measured` says whether all who take part have a rate. What changed, in order. Time never goes back.
+  [[nodiscard]] std::vector<LessonChange> advance(Seconds now, bool everybody_measured);
+  [[nodiscard]] const LessonStep& step() const;
+  /// Until the step ends; nothing for finding the pulse and after the end.
+  [[nodiscard]] std::optional<Seconds> left() const;
+  /// Until a count ends that is under way.
+  [[nodiscard]] std::optional<Seconds> count_left() const;
+  [[nodiscard]] const std::vector<LessonStep>& steps() const { return steps_; }
+  [[nodiscard]] bool over() const { return step().kind == LessonStepKind::over; }
+
+ private:
+  void enter_next(Seconds at, std::vector<LessonChange>& changes);
+
+  LessonOptions options_;
+  std::vector<LessonStep> steps_;
+  std::size_t at_ = 0;
+  Seconds now_{0}, began_{0};
+  std::optional<Seconds> measured_since_;
+  bool counting_ = false, counted_ = false, announced_ = false;
+};
+
+/// A count by hand and the sensor's rate over the same seconds.
+struct LessonCount {
+  ScoredCount scored;
+  double beat_bpm = 0;  ///< what one beat of it is worth
+};
+
+/// One person in a lesson. Times are those of the person's own sensor.
+class LessonPerson {
+ public:
+  /// Keeps the beats of the last minutes.
+  void take(const LiveEvent& event);
+  /// The rate over a stretch whose beats are decided, with its interval; no rate where it could not be measured. At most two minutes.
+  [[nodiscard]] RateWindow rate_over(Span stretch, ChannelKind kind) const;
+  /// A count by hand over a stretch of the last minutes.
+  [[nodiscard]] LessonCount score(int counted, Span stretch, const std::string& code) const;
+
+ private:
+  std::deque<Beat> beats_;
+};
 
 }  // namespace pulsewright
