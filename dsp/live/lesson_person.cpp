@@ -1,4 +1,6 @@
 #include "pulsewright/clean.hpp"
+#include "pulsewright/rate.hpp"
+#include "pulsewright/clean.hpp"
 #include "pulsewright/lesson.hpp"
 
 namespace pulsewright {
@@ -42,7 +44,7 @@ LessonCount LessonPerson::score(int counted, Span stretch, const std::string& co
   count.start = stretch.start;
   count.length = stretch.length();
   count.counted = counted;
-  return {score_count(count, train), 60.0 / stretch.length().value()};
+  return {score_count(count, rate_over_windows(train, clean(train))), 60.0 / stretch.length().value()};
 }
 
 }  // namespace pulsewright
