@@ -44,4 +44,5 @@ Look at   $results/report.html      the lesson, in a browser
           $results/workings.html    ten seconds of it, step by step from samples to heart rate
 Numbers   $results/summary.txt, beats.csv, intervals.csv, rate.csv, variability.json, effort.json, analysis.json
 Notes     $results/notes.txt        what the program noticed
+Browser   build/pulsewright.html      the same work with nothing to install; tools/page/build.sh makes it
 END

@@ -22,7 +22,7 @@ test_packages=(libgtest-dev clang clang-format clang-tidy locales python3 python
 test_packages+=(pybind11-dev python3-dev python3-pandas python3-statsmodels python3-matplotlib python3-nbclient python3-nbformat python3-ipykernel python3-distributed
   python3-pip python3-setuptools python3-wheel python3-venv)
 # For the tests in a browser, which are skipped where these are missing. Node.js often comes from elsewhere than Debian, with npm.
-test_packages+=(chromium)
+test_packages+=(chromium firefox-esr)
 # For the sketch of a sensor and the screen of a live run, whose tests are skipped where these are missing.
 test_packages+=(gcc-avr avr-libc tmux)
 command -v npm >/dev/null || test_packages+=(nodejs npm)

@@ -26,7 +26,7 @@ test("21 beats in 15 s are 84 beats/min, with the rounding error in closed form"
   const page = await bench.page({ view: "count" });
   await page.getByRole("textbox", { name: "beats counted, row 1" }).fill("21");
   await page.getByText("84 beats/min", { exact: true }).waitFor();
-  assert.ok(await page.getByText(`one beat is worth 4 beats/min; rounding alone is off by ${(4 / Math.sqrt(6)).toFixed(1)} beats/min`).isVisible());
+  assert.ok(await page.getByText(`One beat is worth 4 beats/min; rounding alone is off by ${(4 / Math.sqrt(6)).toFixed(1)} beats/min`).isVisible());
   await page.getByLabel("The clock was started").selectOption("beat");
   await page.getByText(`reads 2 beats/min too low on average, and is off by ${(4 / Math.sqrt(3)).toFixed(1)}`).waitFor();
   assertNothingLeft(page);

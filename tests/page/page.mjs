@@ -9,7 +9,7 @@ import { pathToFileURL } from "node:url";
 
 const program = path.resolve(process.env.PULSEWRIGHT_PROGRAM ?? "build/pulsewright");
 export const source = path.resolve(process.env.PULSEWRIGHT_SOURCE ?? ".");
-const built = path.resolve(process.env.PULSEWRIGHT_PAGE ?? "build/pulsewright.html");
+export const built = path.resolve(process.env.PULSEWRIGHT_PAGE ?? "build/pulsewright.html");
 const require = createRequire(path.resolve(process.env.PULSEWRIGHT_BROWSER_FOLDER ?? "build/tests/browser", "package.json"));
 const { chromium } = require("playwright-core");
 
@@ -37,7 +37,7 @@ export class Bench {
   }
 
   /** The page, with its complaints and everything it asked for gathered. `before` is run in the page before its own scripts. */
-  async page({ width = 1280, scheme = "light", language = "en-GB", view = "", before = null, context: given = null } = {}) {
+  async page({ width = 1280, scheme = "light", language = "en-GB", view = "", before = null, file = built, context: given = null } = {}) {
     const context = given ?? await this.chromium.newContext({ viewport: { width, height: 900 }, colorScheme: scheme, locale: language, acceptDownloads: true });
     const page = await context.newPage();
     page.complaints = [];
@@ -46,7 +46,7 @@ export class Bench {
     page.on("pageerror", (error) => page.complaints.push(error.message));
     page.on("request", (request) => page.asked.push(request.url()));
     if (before) await page.addInitScript(before);
-    await page.goto(pathToFileURL(built).href + (view && `#${view}`));
+    await page.goto(pathToFileURL(file).href + (view && `#${view}`));
     return page;
   }
 
@@ -74,10 +74,10 @@ export async function report(page, files, person = {}, reading = {}) {
   await page.setInputFiles("#choose-recording", files);
   const button = page.getByRole("button", { name: "Work out the report" }).first();
   await button.waitFor({ timeout: 60000 });
-  for (const [label, value] of Object.entries(person)) await page.getByLabel(label, { exact: true }).fill(value);
+  for (const [label, value] of Object.entries(person)) await page.locator("#view-recording").getByLabel(label, { exact: true }).fill(value);
   if (Object.keys(reading).length > 0) await page.getByText("How to read this file").first().click();
   for (const [label, value] of Object.entries(reading)) {
-    const input = page.getByLabel(label, { exact: true });
+    const input = page.locator("#view-recording").getByLabel(label, { exact: true });
     if ((await input.evaluate((element) => element.tagName)) === "SELECT") await input.selectOption(value);
     else await input.fill(value);
   }

@@ -19,7 +19,7 @@ done
 # Debian's emscripten looks for its JavaScript packages where Debian's Node.js would.
 export NODE_PATH="${NODE_PATH:-/usr/share/nodejs}"
 if command -v ccache >/dev/null; then
-  export CMAKE_CXX_COMPILER_LAUNCHER="${CMAKE_CXX_COMPILER_LAUNCHER-cmake;-E;env;CCACHE_SLOPPINESS=pch_defines,time_macros;ccache}"
+  export CMAKE_CXX_COMPILER_LAUNCHER="${CMAKE_CXX_COMPILER_LAUNCHER-cmake;-E;env;CCACHE_SLOPPINESS=pch_defines,time_macros;CCACHE_DEPEND=1;ccache}"
 fi
 if [ ! -f "$folder/build.ninja" ]; then
   mkdir -p "$folder"

@@ -184,5 +184,17 @@ export function classView() {
     say(t("files.saved", { name }));
   }
 
-  return { element, draw, take, redraw: () => { draw(); targets.redraw(); if (shown) show(); }, people };
+  /** What a live lesson leaves: its people, each with a recording. */
+  async function takeLesson(given, known) {
+    for (const person of known) {
+      const before = people.find(({ code }) => code === person.code);
+      if (before) Object.assign(before, Object.fromEntries(Object.entries(person).filter(([, value]) => value)));
+      else people.push(person);
+    }
+    people.splice(0, people.length, ...people.filter(({ code }) => code));
+    await take(given);
+    await study();
+  }
+
+  return { element, draw, take, takeLesson, redraw: () => { draw(); targets.redraw(); if (shown) show(); }, people };
 }

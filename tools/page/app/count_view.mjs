@@ -11,6 +11,7 @@ const whole = (rate) => Math.floor(rate + 0.5 + 1e-9);
 export function countView({ people, ontaken }) {
   const element = el("div", {});
   const note = el("div", { role: "status" });
+  const rounding = el("p", { class: "quiet", role: "status" });
   let rows = [{ code: "", age_years: "" }];
   let seconds = 15, from = "moment", running = null;
 
@@ -59,8 +60,9 @@ export function countView({ people, ontaken }) {
       const counted = await engine.call("counted", { beats: Number(beats), seconds, from });
       row.bpm = counted.bpm;
       const key = counted.bias_bpm === 0 ? "count.result" : "count.result_biased";
-      row.result.replaceChildren(el("strong", {}, t("count.rate", { bpm: whole(counted.bpm) })), " ",
-        t(key, { per_beat: counted.per_beat_bpm, rms: counted.rms_error_bpm.toFixed(1), bias: Math.abs(counted.bias_bpm) }));
+      row.result.replaceChildren(el("strong", {}, t("count.rate", { bpm: whole(counted.bpm) })));
+      // It depends on the clock alone, so that it is said once for all.
+      rounding.textContent = t(key, { per_beat: counted.per_beat_bpm, rms: counted.rms_error_bpm.toFixed(1), bias: Math.abs(counted.bias_bpm) });
       await aim(row);
     } catch (error) {
       row.result.replaceChildren(el("span", { class: "problem", lang: "en" }, error.message));
@@ -114,6 +116,7 @@ export function countView({ people, ontaken }) {
       el("p", { class: "clock" }, face), spoken, el("p", { class: "tools" }, starter),
       el("div", { class: "wide-table edited", role: "region", tabIndex: 0, "aria-label": t("count.table") }, el("table", {}, el("caption", {}, t("count.table")),
         el("thead", {}, el("tr", {}, ["code", "age_years", "beats", "rate_column", "target"].map((key) => el("th", { scope: "col" }, t(`count.${key}`))))), body)),
+      rounding,
       el("p", { class: "tools" },
         button(t("count.add"), () => { rows.push({}); draw(); }),
         button(t("count.of_class"), () => { rows = people.filter(({ code }) => code).map(({ code, age_years }) => ({ code, age_years })); if (rows.length === 0) rows = [{}]; draw(); }),

@@ -16,19 +16,20 @@ export class CallError extends Error {
   }
 }
 
-class Engine {
-  #compiled = null;
-  #address = null;
+/** A worker with the library in it. What one keeps open, another does not know. */
+export class Engine {
+  static #compiled = null;
+  static #address = null;
   #worker = null;
   #waiting = new Map();
   #count = 0;
 
   async #start() {
-    this.#compiled ??= unpacked("module").then((bytes) => WebAssembly.compile(bytes));
-    this.#address ??= URL.createObjectURL(new Blob([document.getElementById("worker").textContent], { type: "text/javascript" }));
-    const compiled = await this.#compiled;
+    Engine.#compiled ??= unpacked("module").then((bytes) => WebAssembly.compile(bytes));
+    Engine.#address ??= URL.createObjectURL(new Blob([document.getElementById("worker").textContent], { type: "text/javascript" }));
+    const compiled = await Engine.#compiled;
     if (this.#worker) return this.#worker;
-    this.#worker = new Worker(this.#address);
+    this.#worker = new Worker(Engine.#address);
     this.#worker.onmessage = ({ data }) => this.#hear(data);
     this.#worker.onerror = (event) => this.#end({ code: "fault", message: event.message });
     this.#worker.postMessage({ compiled });
@@ -62,7 +63,7 @@ class Engine {
   }
 
   /**
-   * Asks the library. `files` are `{path, file}`, where `file` is a Blob or an ArrayBuffer. The reply has `taken`, results by name as bytes.
+   * Asks the library. `files` are `{path, file}`, where `file` is a Blob. The reply has `taken`, results by name as bytes.
    * Rejects with a CallError.
    */
   async call(name, asked, { files = [], onProgress = null } = {}) {

@@ -5,6 +5,7 @@ import { countView } from "./count_view.mjs";
 import { choice, el } from "./dom.mjs";
 import { engine } from "./engine.mjs";
 import { dropAnywhere } from "./files.mjs";
+import { liveView } from "./live_view.mjs";
 import { recordingView } from "./recording_view.mjs";
 import { language, languages, speak, t } from "./words.mjs";
 
@@ -66,6 +67,16 @@ add("recording", recording);
 add("class", lesson);
 add("count", countView({ people: lesson.people, ontaken: () => lesson.redraw() }));
 add("bench", benchView());
+add("live", liveView({
+  toRecording(files, known) {
+    location.hash = "recording";
+    recording.take(files, known);
+  },
+  toClass(files, people) {
+    location.hash = "class";
+    lesson.takeLesson(files, people);
+  },
+}));
 for (const view of Object.values(views)) view.draw();
 addEventListener("hashchange", () => {
   show();

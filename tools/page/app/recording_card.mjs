@@ -61,9 +61,9 @@ const results = ["report.html", "workings.html", "analysis.json", "beats.csv", "
 
 /**
  * A card for the file that the module knows as `name`. `bundle` are the files it needs there, `onopen` is told when its session is opened,
- * so that others know theirs is closed.
+ * so that others know theirs is closed, `known` what is known of the person.
  */
-export function recordingCard({ name, bundle, onopen = () => {} }) {
+export function recordingCard({ name, bundle, known = {}, onopen = () => {} }) {
   const about = el("div", {});
   const forms = el("div", {});
   const outcome = el("div", { class: "outcome" });
@@ -82,16 +82,16 @@ export function recordingCard({ name, bundle, onopen = () => {} }) {
   }
 
   /** The forms below the words: whose it is, and what the file leaves open. */
-  function mend(found, before = {}, known = {}) {
+  function mend(found, before = {}, typed = { person: known }) {
     if (found && !["recording", "beats", "intervals"].includes(found.form)) return null;
-    const reading = readingForm(found, known.reading);
+    const reading = readingForm(found, typed.reading);
     drawn = { found, before, reading, person: null };
     if (!found) {
       forms.replaceChildren(el("details", { open: true }, el("summary", {}, t("reading.title")), reading.element,
         button(t("reading.again"), () => look(reading.read()))));
       return null;
     }
-    const person = (drawn.person = personForm(known.person));
+    const person = (drawn.person = personForm(typed.person));
     const details = reading.element && el("details", {}, el("summary", {}, t("reading.title")), reading.element);
     forms.replaceChildren(el("h4", {}, t("person.title")), person.element, details ?? "",
       el("p", { class: "tools" }, button(t("file.analyse"), () => analyse(person, { ...before, ...reading.read() }), { class: "main" })));

@@ -33,8 +33,9 @@ export function recordingView({ toClass }) {
       el("p", { class: "quiet" }, t("recording.formats")));
   }
 
-  async function take(files) {
-    cards = bundles(files).map((one) => ({ ...one, card: null }));
+  /** Takes files; `known` is what is known of the person. */
+  async function take(files, known = {}) {
+    cards = bundles(files).map((one) => ({ ...one, known, card: null }));
     const made = cards.map((one) => (one.card = recordingCard({ ...one, onopen: () => cards.forEach((other) => other !== one && other.card.close()) })));
     list.replaceChildren(...made.map((card) => card.element));
     made[0]?.heading.focus();

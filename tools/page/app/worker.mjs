@@ -27,12 +27,18 @@ function makeFolders(path) {
   }
 }
 
+/** The bytes of a file; of one that is packed with gzip what is in it. */
+async function bytesOf(file) {
+  const [first, second] = new Uint8Array(await file.slice(0, 2).arrayBuffer());
+  const packed = first === 0x1f && second === 0x8b;
+  return new Uint8Array(await (packed ? new Response(file.stream().pipeThrough(new DecompressionStream("gzip"))) : file).arrayBuffer());
+}
+
 /** Puts files where the call looks for them. Their bytes are read here, so that the page never waits for a disk. */
-function put(files) {
+async function put(files) {
   for (const { path, file } of files) {
     makeFolders(path);
-    const bytes = file instanceof Blob ? new FileReaderSync().readAsArrayBuffer(file) : file;
-    module.FS.writeFile(path, new Uint8Array(bytes), { canOwn: true });
+    module.FS.writeFile(path, await bytesOf(file), { canOwn: true });
   }
 }
 
@@ -51,11 +57,11 @@ function results(reply) {
   return taken;
 }
 
-function answer({ id, name, asked, files }) {
+async function answer({ id, name, asked, files }) {
   module.progress = (step, detail) => postMessage({ id, progress: step, detail });
   try {
     module.progress("reading", "");
-    put(files);
+    await put(files);
     const reply = JSON.parse(module.ccall("pulsewright_call", "string", ["string", "string"], [name, JSON.stringify(asked)]));
     const taken = results(reply);
     postMessage({ id, reply, taken }, Object.values(taken).map((bytes) => bytes.buffer));
@@ -68,12 +74,13 @@ function answer({ id, name, asked, files }) {
   }
 }
 
-let opening = null;
+let opening = null, turn = Promise.resolve();
 onmessage = async ({ data }) => {
   if (data.compiled) {
     opening = open(data.compiled);
     return;
   }
   await opening;
-  answer(data);
+  // One after the other: reading a file waits, and the module's memory is one.
+  turn = turn.then(() => answer(data));
 };

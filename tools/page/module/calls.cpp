@@ -20,7 +20,7 @@ namespace {
 
 using Call = Json (*)(const Json&);
 
-constexpr std::array<std::pair<std::string_view, Call>, 12> calls{{
+constexpr std::array<std::pair<std::string_view, Call>, 15> calls{{
     {"inspect", inspect},
     {"analyze", analyze},
     {"session_file", session_file},
@@ -33,6 +33,9 @@ constexpr std::array<std::pair<std::string_view, Call>, 12> calls{{
     {"counted", counted},
     {"bench_open", bench_open},
     {"bench_turn", bench_turn},
+    {"live_open", live_open},
+    {"live_push", live_push},
+    {"live_file", live_file},
 }};
 
 Json failure(const char* code, const std::string& message) {

@@ -43,6 +43,13 @@ inline constexpr const char* results_folder = "/results";
 /// `least_confidence`), and the pupil's own detector (`own`: `smooth_s`, `threshold`, `refractory_s`); samples only inside `view` (`start_s`, `end_s`).
 [[nodiscard]] Json bench_turn(const Json& asked);
 
+/// Opens `sensor` (a number): what it sends (`kind` pulse or ecg, `form` automatic or packets), who wears it (`code`), when it `begun`.
+[[nodiscard]] Json live_open(const Json& asked);
+/// What came of `sensor`: the bytes of `file`, `arrived_us`, after a pause where it is `interrupted`. The reply has the latest second.
+[[nodiscard]] Json live_push(const Json& asked);
+/// What `sensor` sent so far as a file that the program reads: a recording; of packets their intervals, or without any their rates.
+[[nodiscard]] Json live_file(const Json& asked);
+
 /// Says how far the work is; the page shows it. `step` is a word, `detail` may be empty.
 void tell_progress(const char* step, const std::string& detail = {});
 
