@@ -230,7 +230,7 @@ export function liveView({ toRecording, toClass }) {
     const { bytes } = await kept();
     where.replaceChildren(el("div", { class: "card" },
       el("h3", {}, t("live.kept")), el("p", {}, t("live.kept_what", { count: old.length, begun: old.map(({ begun }) => begun.replace("T", " ")).join(", "), codes: old.flatMap((one) => one.sensors.map(({ code }) => code || "–")).join(", "), size: Math.ceil(bytes / 1000) })),
-      el("p", { class: "tools" }, old.map((one) => [button(t("live.go_on"), () => goOn(one)), button(t("live.report_of_kept"), async () => { await goOn(one); await handOver(); })]),
+      el("p", { class: "tools" }, old.flatMap((one) => [button(t("live.go_on"), () => goOn(one)), button(t("live.report_of_kept"), async () => { await goOn(one); await handOver(); })]),
         button(t("live.erase"), async () => { await eraseAll(); draw(); say(t("live.erased")); }))));
   }
 
