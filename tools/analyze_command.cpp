@@ -32,13 +32,13 @@ std::string one_row(const Analysis& analysis, const NumberStyle& style) {
 void write_files(const OutputFlags& flags, const Analysis& analysis) {
   const std::filesystem::path folder = flags.out;
   const NumberStyle style = number_style(flags);
-  write_file(folder / "beats.csv", beats_csv(analysis.beats, {}, style));
-  write_file(folder / "intervals.csv", intervals_csv(analysis.intervals, style));
-  write_file(folder / "rate.csv", rate_csv(analysis.rates, style));
-  write_file(folder / "variability.json", variability_json(analysis.variability));
-  write_file(folder / "effort.json", effort_json(analysis.effort));
-  write_file(folder / "analysis.json", analysis_json(analysis));
-  write_file(folder / "summary.txt", analysis_text(analysis));
+  write_in_folder(folder, "beats.csv", beats_csv(analysis.beats, {}, style));
+  write_in_folder(folder, "intervals.csv", intervals_csv(analysis.intervals, style));
+  write_in_folder(folder, "rate.csv", rate_csv(analysis.rates, style));
+  write_in_folder(folder, "variability.json", variability_json(analysis.variability));
+  write_in_folder(folder, "effort.json", effort_json(analysis.effort));
+  write_in_folder(folder, "analysis.json", analysis_json(analysis));
+  write_in_folder(folder, "summary.txt", analysis_text(analysis));
 }
 
 /// Phases, kinetics and recovery for the reports; nothing when none are asked for or the recording is longer than a session.
@@ -51,7 +51,7 @@ std::optional<SessionEffort> course_of(const AnalyzeFlags& flags, const Analysis
 
 ExitCode run(const AnalyzeFlags& flags) {
   prepare_reports(flags.reports);
-  prepare_output(flags.output);
+  prepare_output(flags.output, flags.reports.figures);
   InputSignals signals;
   const Analysis analysis = flags.reports.any() ? analyze_input(flags.input, flags.stages, signals)
                                                 : analyze_input(flags.input, flags.stages);

@@ -53,10 +53,10 @@ ExitCode write_waves(const WaveFlags& flags) {
   for (const BenchWave& wave : waves) {
     const std::vector<float> samples = bench_samples(wave, Hertz{rate});
     names.push_back(wave.name + ending);
-    write_file(fs::path(flags.out) / names.back(),
-               sound ? wav_bytes(samples, Hertz{rate}, flags.full_scale_mv) : csv_of(samples, rate));
+    write_in_folder(flags.out, names.back(),
+                    sound ? wav_bytes(samples, Hertz{rate}, flags.full_scale_mv) : csv_of(samples, rate));
   }
-  write_file(fs::path(flags.out) / names.front(), bench_answers_csv(waves, ending));
+  write_in_folder(flags.out, names.front(), bench_answers_csv(waves, ending));
   tell_files(output, names);
   return ExitCode::done;
 }

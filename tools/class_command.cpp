@@ -102,7 +102,8 @@ ExitCode run_class(const ClassFlags& flags) {
     // The stretch is part of the name, so that two of one file are two sessions.
     const SheetEntry& entry = member.entry;
     const std::string from = entry.from ? "@" + format_number(entry.from->value(), 0) : "";
-    entries.push_back(log_entry(flags.log.date, entry.file_name + from, *member.session));
+    entries.push_back(
+        log_entry(flags.log.date, entry.file_name + from, member.rates.provenance.sha256, *member.session));
   }
   if (!entries.empty()) keep_log(flags.log, entries);
   return all && !comparison.members.empty() ? ExitCode::done : ExitCode::no_value;

@@ -67,7 +67,7 @@ Provenance provenance_of(const CompareRateFlags& flags) {
 }
 
 ExitCode run(const CompareRateFlags& flags) {
-  prepare_output(flags.output);
+  prepare_output(flags.output, flags.figures);
   prepare_page(flags.page);
   const StudyOptions options = study_options(flags);
   const RateStudy study = rate_study(compare_rates(flags.inputs, options), options);
@@ -76,7 +76,7 @@ ExitCode run(const CompareRateFlags& flags) {
           {[&] { return study_text(study); }, [&](const NumberStyle& style) { return study_csv(study, style); },
            [&] { return study_json(study, provenance_of(flags)); }});
   if (!flags.output.out.empty()) {
-    write_file(fs::path(flags.output.out) / "pairs.csv", study_pairs_csv(study, number_style(flags.output)));
+    write_in_folder(flags.output.out, "pairs.csv", study_pairs_csv(study, number_style(flags.output)));
     tell_files(flags.output, {"pairs.csv"});
   }
   write_page(flags.page, [&](Language language) { return study_report(study, provenance_of(flags), language); });

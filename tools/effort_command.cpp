@@ -81,7 +81,8 @@ ExitCode run(const EffortFlags& flags) {
            [&] { return session_json(session); },
            {},
            [&] { return course_line(rates); }});
-  if (!flags.log.log.empty()) keep_log(flags.log, {log_entry(flags.log.date, rates.provenance.input, session)});
+  if (!flags.log.log.empty())
+    keep_log(flags.log, {log_entry(flags.log.date, rates.provenance.input, rates.provenance.sha256, session)});
   return session.effort.mean_rate ? ExitCode::done : ExitCode::no_value;
 }
 

@@ -14,7 +14,8 @@ usage() {
 }
 
 program_packages=(build-essential g++ cmake ninja-build libeigen3-dev libkissfft-dev libcli11-dev nlohmann-json3-dev
-  libfmt-dev libedf-dev libssl-dev librsvg2-dev libboost-dev libsndfile1-dev libsqlite3-dev)
+  libfmt-dev libedf-dev libssl-dev librsvg2-dev libboost-dev libsndfile1-dev libsqlite3-dev
+  zlib1g-dev libzstd-dev)
 test_packages=(libgtest-dev clang clang-format clang-tidy locales python3 python3-jsonschema python3-numpy python3-scipy)
 # For the Python module, its notebooks and its batches on many machines.
 test_packages+=(pybind11-dev python3-dev python3-pandas python3-matplotlib python3-nbclient python3-nbformat python3-ipykernel python3-distributed
@@ -27,7 +28,8 @@ benchmark_packages=(libbenchmark-dev)
 # What to look for where there is no package list to ask: commands, C++ headers, Python modules.
 program_commands=(c++ cmake ninja pkg-config)
 program_headers=(Eigen/Core kissfft/kissfft.hh CLI/CLI.hpp nlohmann/json.hpp fmt/format.h edflib.h openssl/evp.h
-  boost/math/distributions/non_central_t.hpp sndfile.h sqlite3.h)
+  boost/math/distributions/non_central_t.hpp sndfile.h sqlite3.h zlib.h
+  zstd.h)
 test_commands=(clang++ clang-format clang-tidy python3)
 test_headers=(gtest/gtest.h)
 test_modules=(jsonschema numpy scipy pybind11 pandas matplotlib nbclient ipykernel distributed)

@@ -86,7 +86,7 @@ ExitCode run(const SimulateFlags& flags) {
   }
   std::vector<std::string> names;
   for (const NamedBytes& file : files) {
-    write_file(std::filesystem::path(flags.out) / file.name, file.bytes);
+    write_in_folder(flags.out, file.name, file.bytes);
     names.push_back(file.name);
   }
   tell_files(output, names);

@@ -122,11 +122,15 @@ bool put_row(const LabelledLine& line, const Form& form, std::vector<std::string
 
 }  // namespace
 
-std::optional<PlainRows> plain_rows(std::string_view text) {
+bool has_labelled_lines(std::string_view beginning) {
+  return form_of(beginning.substr(zeros_before(beginning))).has_value();
+}
+
+PlainRows plain_rows(std::string_view text) {
   const std::string_view zeros = text.substr(0, zeros_before(text));
   text.remove_prefix(zeros.size());
   const std::optional<Form> form = form_of(text);
-  if (!form) return std::nullopt;
+  if (!form) return {std::string{zeros} + std::string{text}, {}};
   PlainRows rows;
   if (form->clock) rows.names.push_back(column_name("time"));
   for (const std::string_view label : form->labels)

@@ -1,11 +1,10 @@
 #include <fmt/format.h>
 
-#include <fstream>
-#include <iterator>
-
+#include "json_file.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/intensity.hpp"
 #include "pulsewright/json.hpp"
+#include "pulsewright/read.hpp"
 #include "pulsewright/table.hpp"
 
 namespace pulsewright {
@@ -74,19 +73,11 @@ void scheme_of_json(const Json& document, const std::string& file, IntensitySche
 IntensityScheme read_scheme(const std::filesystem::path& path) {
   IntensityScheme scheme;
   scheme.name = path.stem().string();
-  std::ifstream file(path, std::ios::binary);
-  char first = 0;
-  file >> first;
-  if (file && first == '{') {
-    file.seekg(0);
-    try {
-      scheme_of_json(Json::parse(std::string(std::istreambuf_iterator<char>(file), {})), path.string(), scheme);
-    } catch (const JsonError& error) {
-      throw Error{ErrorCode::unreadable, fmt::format("{}: no JSON: {}", path.string(), error.what())};
-    }
-  } else {
-    scheme_of_table(read_table(path), scheme);
-  }
+  const std::string text = bytes_of_file(path);
+  if (const auto document = json_in(text, path.string()))
+    scheme_of_json(*document, path.string(), scheme);
+  else
+    scheme_of_table(table_of(text, path.string()), scheme);
   if (scheme.categories.empty()) throw Error{ErrorCode::unreadable, path.string() + ": holds no category"};
   return scheme;
 }

@@ -4,9 +4,8 @@
 
 #include <algorithm>
 #include <array>
-#include <fstream>
-#include <iterator>
 
+#include "json_file.hpp"
 #include "pulsewright/json.hpp"
 #include "pulsewright/read.hpp"
 #include "pulsewright/table.hpp"
@@ -149,21 +148,6 @@ Roster roster_of_json(const Json& document, const std::string& file) {
   return roster;
 }
 
-/// The bytes of a file that is JSON by its first letter; nothing when it is not.
-std::optional<Json> json_of(const std::filesystem::path& path) {
-  std::ifstream file(path, std::ios::binary);
-  const auto first = std::find_if(std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>(),
-                                  [](char c) { return c != ' ' && c != '\n' && c != '\r' && c != '\t'; });
-  if (first == std::istreambuf_iterator<char>() || (*first != '{' && *first != '[')) return std::nullopt;
-  file.seekg(0);
-  try {
-    return Json::parse(std::string(std::istreambuf_iterator<char>(file), {}));
-  } catch (const JsonError& error) {
-    throw Error{ErrorCode::unreadable,
-                fmt::format("{}: byte {}: begins as a JSON roster and is no JSON here", path.string(), error.byte)};
-  }
-}
-
 }  // namespace
 
 const Person* Roster::find(const std::string& code) const {
@@ -173,14 +157,12 @@ const Person* Roster::find(const std::string& code) const {
 
 Roster read_roster(const std::filesystem::path& path) {
   Roster roster;
-  if (const auto document = json_of(path)) {
+  const std::string text = bytes_of_file(path);
+  if (const auto document = json_in(text, path.string()))
     roster = roster_of_json(*document, path.string());
-    roster.provenance.sha256 = sha256_of_file(path);
-  } else {
-    const Table table = read_table(path);
-    roster = roster_of_table(table);
-    roster.provenance.sha256 = table.sha256;
-  }
+  else
+    roster = roster_of_table(table_of(text, path.string()));
+  roster.provenance.sha256 = sha256_of_bytes(text);
   if (roster.people.empty()) throw Error{ErrorCode::unreadable, path.string() + ": holds no person"};
   roster.provenance.input = path.filename().string();
   roster.provenance.format = "roster";

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "pulsewright/class_session.hpp"
@@ -58,8 +59,23 @@ struct TargetTable {
 [[nodiscard]] std::string plan_json(const TargetTable& table, const PlanDurations& durations);
 [[nodiscard]] std::string plan_text(const TargetTable& table, const PlanDurations& durations);
 
-/// A log as it is kept, and week by week.
-[[nodiscard]] std::string log_csv(const std::vector<LogEntry>& log);
+/// A log after sessions were kept in it.
+struct LogUpdate {
+  std::string bytes;  ///< of the whole file
+  int added = 0;
+  int replaced = 0;
+  /// Of those added, so many have the date, code and name of another whose recording differs.
+  int beside_another = 0;
+};
+
+/// Keeps sessions in a log. `bytes` are those of the log (none begin one), `file` is how messages
+/// name it. A row of the same session is replaced, another is added before the first row that is
+/// later by date, code and session. All other rows, comments and columns that are not ours stay
+/// byte for byte, and the file's delimiter, decimal sign and line ends are kept to.
+/// Throws Error{unreadable} by line for what is no log.
+[[nodiscard]] LogUpdate log_with(std::string_view bytes, const std::string& file, const std::vector<LogEntry>& entries);
+
+/// A log week by week.
 [[nodiscard]] std::string weeks_csv(const std::vector<LogWeek>& weeks, const NumberStyle& style = {});
 [[nodiscard]] std::string weeks_json(const std::vector<LogWeek>& weeks, const Provenance& provenance);
 [[nodiscard]] std::string weeks_text(const std::vector<LogWeek>& weeks);

@@ -11,6 +11,7 @@
 #include "pulsewright/bench_test.hpp"
 #include "pulsewright/breathing.hpp"
 #include "pulsewright/breathing_report.hpp"
+#include "pulsewright/cell_text.hpp"
 #include "pulsewright/class_session.hpp"
 #include "pulsewright/clean.hpp"
 #include "pulsewright/complexity.hpp"
@@ -53,4 +54,5 @@
 #include "pulsewright/target.hpp"
 #include "pulsewright/training_log.hpp"
 #include "pulsewright/units.hpp"
+#include "pulsewright/valid_text.hpp"
 #include "pulsewright/variability.hpp"

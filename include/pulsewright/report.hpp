@@ -182,7 +182,11 @@ struct FigureFile {
 /// Whether something is there that is neither a file nor a folder: a device or a pipe, in place of which no file is put.
 [[nodiscard]] bool is_device_or_pipe(const std::filesystem::path& path);
 
-/// Writes a file so that it appears complete or not at all. Throws Error{unwritable}, also for a device or a pipe.
+/// Writes a file so that it appears complete or not at all. A link stays, and what it leads to, there
+/// or not, is written; a file that is replaced hands on its mode. Throws Error{unwritable}, also for a
+/// device or a pipe.
 void write_file(const std::filesystem::path& path, std::string_view bytes);
+/// The same for a file of a folder of results: a link there that leads out of the folder is refused.
+void write_in_folder(const std::filesystem::path& folder, const std::string& name, std::string_view bytes);
 
 }  // namespace pulsewright

@@ -6,13 +6,14 @@
 
 #include <cerrno>
 #include <cstring>
-#include <fstream>
 #include <iterator>
 #include <optional>
+#include <sstream>
 #include <utility>
 
 #include "pulsewright/error.hpp"
 #include "pulsewright/json.hpp"
+#include "pulsewright/read.hpp"
 #include "pulsewright/report.hpp"
 
 namespace pulsewright::program {
@@ -29,7 +30,7 @@ std::string line_of(const Json& object) { return object.dump() + "\n"; }
 /// A whole journal as it is in the file.
 struct JournalContent {
   std::optional<BatchIdentity> identity;  ///< nothing for an empty file
-  std::map<std::size_t, BatchRow> rows;
+  std::map<std::size_t, JournalEntry> rows;
   std::size_t complete_bytes = 0;  ///< up to the end of the last whole line
 };
 
@@ -49,8 +50,8 @@ BatchIdentity identity_of(const std::string& line, const fs::path& file) {
   }
 }
 
-std::pair<std::size_t, BatchRow> entry_of(const std::string& line, std::size_t records, const fs::path& file,
-                                          std::size_t number) {
+std::pair<std::size_t, JournalEntry> entry_of(const std::string& line, std::size_t records, const fs::path& file,
+                                              std::size_t number) {
   const Json object = Json::parse_or_discard(line);
   if (!object.is_object() || !object.contains("position") || !object.contains("row"))
     refuse(file, number, "is no row of a journal: " + line.substr(0, 60));
@@ -59,15 +60,14 @@ std::pair<std::size_t, BatchRow> entry_of(const std::string& line, std::size_t r
     refuse(file, number,
            "position " + position.dump() + " lies outside the batch of " + std::to_string(records) + " records");
   try {
-    return {position.get<std::size_t>(), row_of_line(object.at("row").dump())};
+    return {position.get<std::size_t>(), {row_of_line(object.at("row").dump()), object.value("stamp", "")}};
   } catch (const Error& error) {
     refuse(file, number, error.what());
   }
 }
 
 JournalContent content_of(const fs::path& file) {
-  std::ifstream stream(file, std::ios::binary);
-  if (!stream) throw Error(ErrorCode::unreadable, file.string() + ": the journal cannot be opened");
+  std::istringstream stream(bytes_of_file(file));
   JournalContent content;
   std::size_t number = 0;
   for (std::string line; std::getline(stream, line);) {
@@ -75,8 +75,10 @@ JournalContent content_of(const fs::path& file) {
     ++number;
     if (number == 1)
       content.identity = identity_of(line, file);
-    else
-      content.rows.insert(entry_of(line, content.identity->records, file, number));
+    else {
+      auto [position, entry] = entry_of(line, content.identity->records, file, number);
+      content.rows.insert_or_assign(position, std::move(entry));  // the latest counts
+    }
     content.complete_bytes += line.size() + 1;
   }
   return content;
@@ -107,6 +109,8 @@ std::string job_line(std::size_t position, const std::string& file, const fs::pa
 BatchJournal::BatchJournal(const fs::path& file, const BatchIdentity& identity) : file_(file) {
   std::error_code ignored;  // what is wrong with the folder shows when the file is opened
   if (file.has_parent_path()) fs::create_directories(file.parent_path(), ignored);
+  if (is_device_or_pipe(file))
+    throw Error(ErrorCode::usage, "--journal: " + file.string() + " is a device or a pipe; name a file");
   descriptor_ = ::open(file.c_str(), O_RDWR | O_CREAT | O_APPEND | O_CLOEXEC, 0666);
   if (descriptor_ < 0)
     throw Error(ErrorCode::unwritable, file.string() + ": the journal cannot be opened: " + std::strerror(errno));
@@ -119,7 +123,7 @@ BatchJournal::BatchJournal(const fs::path& file, const BatchIdentity& identity) 
                                         difference(*content.identity, identity) + "; name another file to begin anew");
     if (::ftruncate(descriptor_, static_cast<off_t>(content.complete_bytes)) != 0)
       throw Error(ErrorCode::unwritable, file.string() + ": cannot write: " + std::strerror(errno));
-    rows_ = std::move(content.rows);
+    entries_ = std::move(content.rows);
     if (!content.identity) append(journal_beginning(identity));
   } catch (...) {
     ::close(descriptor_);
@@ -132,9 +136,17 @@ BatchJournal::~BatchJournal() {
   ::close(descriptor_);
 }
 
-void BatchJournal::add(std::size_t position, BatchRow row) {
-  append(line_of({{"position", position}, {"row", Json::parse(line_of_row(row))}}));
-  rows_.emplace(position, std::move(row));
+std::optional<BatchRow> BatchJournal::row_of(std::size_t position, const std::string& stamp) const {
+  const auto found = entries_.find(position);
+  if (found == entries_.end()) return std::nullopt;
+  const JournalEntry& entry = found->second;
+  if (!entry.stamp.empty() && entry.stamp != stamp) return std::nullopt;
+  return entry.row;
+}
+
+void BatchJournal::add(std::size_t position, const BatchRow& row, const std::string& stamp) {
+  append(line_of({{"position", position}, {"stamp", stamp}, {"row", Json::parse(line_of_row(row))}}));
+  entries_.insert_or_assign(position, JournalEntry{row, stamp});
 }
 
 void BatchJournal::append(const std::string& line) {
@@ -148,7 +160,7 @@ void BatchJournal::append(const std::string& line) {
 }
 
 std::vector<BatchRow> merged_rows(const std::vector<fs::path>& journals, BatchIdentity& identity) {
-  std::map<std::size_t, BatchRow> rows;
+  std::map<std::size_t, JournalEntry> rows;
   std::optional<BatchIdentity> first;
   for (const fs::path& file : journals) {
     JournalContent content = content_of(file);
@@ -172,7 +184,7 @@ std::vector<BatchRow> merged_rows(const std::vector<fs::path>& journals, BatchId
   identity = *first;
   std::vector<BatchRow> merged;
   merged.reserve(rows.size());
-  for (auto& [position, row] : rows) merged.push_back(std::move(row));
+  for (auto& [position, entry] : rows) merged.push_back(std::move(entry.row));
   return merged;
 }
 

@@ -24,6 +24,12 @@ if(PULSEWRIGHT_SANITIZE)
   target_link_options(pulsewright_compile INTERFACE -fsanitize=address,undefined)
 endif()
 
+# For packages: a smashed stack and an overrun buffer end the program. No arithmetic changes.
+option(PULSEWRIGHT_HARDENED "Stack protector and checked library calls" OFF)
+if(PULSEWRIGHT_HARDENED)
+  target_compile_options(pulsewright_compile INTERFACE -fstack-protector-strong -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
+endif()
+
 # Precompiled headers and ccache get along only when both are told.
 if(CMAKE_CXX_COMPILER_LAUNCHER MATCHES "ccache$")
   list(PREPEND CMAKE_CXX_COMPILER_LAUNCHER ${CMAKE_COMMAND} -E env CCACHE_SLOPPINESS=pch_defines,time_macros)

@@ -5,7 +5,7 @@ set(pulsewright_config_folder ${CMAKE_INSTALL_LIBDIR}/cmake/pulsewright)
 
 set(CMAKE_INSTALL_DEFAULT_COMPONENT_NAME program)
 install(TARGETS pulsewright_program RUNTIME)
-install(FILES README.md tools/CONTRACT.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
+install(FILES README.md tools/CONTRACT.md tools/THREATS.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
 install(DIRECTORY tools/schema DESTINATION ${CMAKE_INSTALL_DATADIR}/pulsewright FILES_MATCHING PATTERN *.json)
 install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright)
 
@@ -36,7 +36,7 @@ configure_package_config_file(tools/cmake/pulsewrightConfig.cmake.in pulsewright
                               INSTALL_DESTINATION ${pulsewright_config_folder})
 write_basic_package_version_file(pulsewrightConfigVersion.cmake COMPATIBILITY SameMinorVersion)
 install(FILES ${PROJECT_BINARY_DIR}/pulsewrightConfig.cmake ${PROJECT_BINARY_DIR}/pulsewrightConfigVersion.cmake
-              tools/cmake/FindEDFlib.cmake DESTINATION ${pulsewright_config_folder})
+              tools/cmake/FindEDFlib.cmake tools/cmake/Findzstd.cmake DESTINATION ${pulsewright_config_folder})
 
 set(CPACK_GENERATOR DEB)
 set(CPACK_COMPONENTS_ALL program library)
@@ -59,6 +59,6 @@ set(CPACK_DEBIAN_LIBRARY_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_PACKAGE_PRIORITY optional)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SHLIBDEPS ON)  # what the program needs to run
 # what a project that links the static library needs
-set(CPACK_DEBIAN_LIBRARY_PACKAGE_DEPENDS "libfmt-dev, libedf-dev, libssl-dev")
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_DEPENDS "libfmt-dev, libedf-dev, libssl-dev, zlib1g-dev, libzstd-dev")
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_SUGGESTS "cmake")
 include(CPack)

@@ -34,9 +34,10 @@ void add_output_options(Command& command, OutputFlags& flags, const std::string&
 /// How numbers are written in CSV. Throws Error{usage} for a locale that is not known.
 [[nodiscard]] NumberStyle number_style(const OutputFlags& flags);
 
-/// To be called before long work: makes the folder of --out. Throws Error{usage} when it is a file, or holds something and --overwrite
-/// is not given; Error{unwritable} when it cannot be made.
-void prepare_output(const OutputFlags& flags);
+/// To be called before long work: makes the folder of --out, and that of --figures where the command
+/// has it. Throws Error{usage} when one is a file, or holds something and --overwrite is not given;
+/// Error{unwritable} when it cannot be made.
+void prepare_output(const OutputFlags& flags, const std::string& figures = {});
 
 /// The result in the asked form.
 [[nodiscard]] std::string render(const OutputFlags& flags, const Forms& forms);

@@ -56,9 +56,8 @@ void write_figures(const std::string& folder, const std::vector<FigureFile>& fig
   make_folder(folder);
   std::string names;
   for (const FigureFile& figure : figures) {
-    const fs::path file = fs::path(folder) / figure.name;
-    write_file(file.string() + ".svg", figure.svg);
-    write_file(file.string() + ".png", png_of_svg(figure.svg));
+    write_in_folder(folder, figure.name + ".svg", figure.svg);
+    write_in_folder(folder, figure.name + ".png", png_of_svg(figure.svg));
     names += (names.empty() ? "" : ", ") + figure.name;
   }
   talk_note("written to " + folder + ", as SVG and PNG: " + names);

@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <array>
-#include <fstream>
+#include <sstream>
 #include <string>
 #include <string_view>
+
+#include "file_beginning.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;
@@ -13,7 +15,7 @@ namespace {
 constexpr std::array<std::string_view, 3> recording_suffixes{".csv", ".hea", ".edf"};
 constexpr std::array<std::string_view, 6> beat_columns{"time_s", "sample", "confidence", "verdict", "label", "delay_s"};
 /// No header line of a beat table is longer.
-constexpr std::size_t longest_header = 512;
+constexpr std::size_t longest_header = 512, looked_at_bytes = 65536;
 
 std::string_view trimmed(std::string_view cell) {
   constexpr std::string_view blank = " \t\r\"";
@@ -46,10 +48,8 @@ bool is_beat_list(const fs::path& file) {
   std::error_code ignored;
   if (!fs::is_regular_file(file, ignored)) return false;
   if (stands_beside_header(file)) return true;
-  std::ifstream lines(file, std::ios::binary);
-  std::string line(longest_header, '\0');
-  while (lines.getline(line.data(), longest_header)) {
-    const std::string_view header(line.data());
+  std::istringstream lines(file_beginning(file, looked_at_bytes));
+  for (std::string header; std::getline(lines, header) && header.size() < longest_header;) {
     if (trimmed(header).empty() || header.front() == '#') continue;
     return names_only_beats(header);
   }

@@ -1,8 +1,9 @@
 #include "recording_content.hpp"
 
-#include <array>
-#include <fstream>
+#include <string>
 #include <string_view>
+
+#include "file_beginning.hpp"
 
 namespace pulsewright::program {
 namespace {
@@ -25,10 +26,8 @@ bool is_row(std::string_view line) {
 }  // namespace
 
 bool holds_a_recording(const std::filesystem::path& file) {
-  std::ifstream stream(file, std::ios::binary);
-  std::array<char, looked_at_bytes> block{};
-  stream.read(block.data(), static_cast<std::streamsize>(block.size()));
-  std::string_view text(block.data(), static_cast<std::size_t>(stream.gcount()));
+  const std::string block = file_beginning(file, looked_at_bytes);
+  std::string_view text = block;
   if (text.starts_with(edf_version)) return true;
   int rows = 0, others = 0;
   while (!text.empty()) {

@@ -1,4 +1,4 @@
-#include "valid_text.hpp"
+#include "pulsewright/valid_text.hpp"
 
 #include <cstdint>
 
@@ -27,6 +27,13 @@ std::size_t sequence_length(std::string_view text, std::size_t at) {
   return length;
 }
 
+bool turns_writing(std::string_view sequence) {
+  if (sequence.size() != 3 || sequence[0] != '\xE2') return false;
+  const auto last = static_cast<unsigned char>(sequence[2]);
+  if (sequence[1] == '\x80') return last >= 0xAA && last <= 0xAE;
+  return sequence[1] == '\x81' && last >= 0xA6 && last <= 0xA9;
+}
+
 std::string valid_text(std::string_view text, Controls kept) {
   std::string valid;
   valid.reserve(text.size());
@@ -35,7 +42,8 @@ std::string valid_text(std::string_view text, Controls kept) {
     const auto byte = static_cast<unsigned char>(text[i]);
     // U+0080 to U+009F are two bytes in UTF-8.
     const bool above_ascii = length == 2 && byte == 0xC2 && static_cast<unsigned char>(text[i + 1]) < 0xA0;
-    const bool obeyed = (byte < 0x20 && text[i] != '\n') || byte == 0x7F || above_ascii;
+    const bool turns = turns_writing(text.substr(i, length));
+    const bool obeyed = turns || (byte < 0x20 && text[i] != '\n') || byte == 0x7F || above_ascii;
     if (length == 0 || (obeyed && kept == Controls::line_ends))
       valid += replacement_character;
     else
