@@ -127,5 +127,14 @@ TEST_F(EraseCode, NamesEveryOtherKindOfFileThatHoldsTheCode) {
     EXPECT_NE(left.find(name), std::string::npos) << name << " in:\n" << left;
 }
 
+TEST_F(EraseCode, DocumentsOfAnyDepthAreNamed) {
+  write("deep.json",
+        R"({"people": [{"code": "p07", "more": )" + std::string(100'000, '[') + std::string(100'000, ']') + "}]}");
+  const ErasePlan plan = plan_erasure("p07", {folder_});
+  EXPECT_TRUE(plan.empty());
+  ASSERT_EQ(plan.left.size(), 1u);
+  EXPECT_NE(plan.left[0].find("deep.json names the code"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace pulsewright

@@ -117,6 +117,12 @@ class Journals(ProgramCase):
             self.assertIn("neither a file nor a pipe", self.talk)
 
 
+    def test_a_journal_of_any_depth_is_refused_by_line(self):
+        for deep in ("[" * 100_000, '{"a":' * 100_000):
+            self.run_program("batch", self.write("deep.jsonl", deep + "\n"), "--merge", expect=3)
+            self.assertIn("deep.jsonl:1:", self.talk)
+
+
 class Inputs(ProgramCase):
     def test_a_file_that_is_cut_while_it_is_read_ends_in_an_error_and_no_signal(self):
         path = self.path("cut.csv")
