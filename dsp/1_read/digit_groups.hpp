@@ -46,6 +46,14 @@ class GroupClues {
     if (with_decimals) parted_[static_cast<std::size_t>(other_than(sign))].decimals = true;
   }
 
+  /// Takes back what the cells of a row showed that turned out to be none, as far as it names the row.
+  void take_back(std::int64_t row) {
+    for (Parted& parted : parted_) {
+      while (!parted.whole.empty() && parted.whole.back() >= row) parted.whole.pop_back();
+      if (parted.first_row >= row) parted.first_row = -1;
+    }
+  }
+
   /// Whether some cell of the column has the sign before decimals, whatever the rest of the file shows.
   [[nodiscard]] bool parts_decimals(NumberSign sign) const {
     const Parted& parted = of(sign);

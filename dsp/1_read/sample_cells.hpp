@@ -28,6 +28,11 @@ class SampleCells {
     return static_cast<float>(number.value);
   }
 
+  /// The row that was begun is none.
+  void take_back(std::int64_t row) {
+    for (GroupClues& column : clues_) column.take_back(row);
+  }
+
   /// Where a sign parts thousands (`digit_groups.hpp`), the samples of its column are read so, with a warning. `times`
   /// are the clues of the time column. Throws Error{unreadable}, naming both readings, where nobody can tell.
   void settle_thousands(TextTable& table, const GroupClues& times) const;

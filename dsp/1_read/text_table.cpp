@@ -115,6 +115,7 @@ class RowReader {
       if (is_blank_or_comment(line)) continue;
       BadCell bad;
       if (!take_row(line, line_number_, bad)) {
+        cells_.take_back(table_.rows);
         const bool unfinished = feed == nullptr || (at < block.size() && block[at] == '\0');
         if (!unfinished || table_.rows == 0) {
           pass_over(bad, line_number_);

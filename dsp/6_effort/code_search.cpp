@@ -50,11 +50,15 @@ class BlockSearch {
   void take(std::string_view block) {
     if (found_) return;
     text_.append(block);
+    // What is cut by the end of the block may go on as a longer word, and what is kept of it, in front of which a letter
+    // stands for what was before, is looked at again with the next block.
+    text_ += 'x';
     found_ = holds_word(text_, code_, longer_);
-    // What is kept begins with the letter before a code that is cut by the end of the block.
-    if (text_.size() > 2 * overlap_) text_.erase(0, text_.size() - 2 * overlap_);
+    text_.pop_back();
+    if (text_.size() > 2 * overlap_) text_.replace(0, text_.size() - 2 * overlap_, "x");
   }
-  [[nodiscard]] bool found() const { return found_; }
+  /// Whether the code was in what was taken, after the last block.
+  [[nodiscard]] bool found() const { return found_ || holds_word(text_, code_, longer_); }
 
  private:
   const std::string& code_;

@@ -29,7 +29,10 @@ constexpr std::array<std::string_view, 3> not_recordings{"README", "LICENSE", "S
 bool is_recording_name(const fs::path& file) {
   for (const std::string_view name : not_recordings)
     if (file.stem().string().starts_with(name)) return false;
-  return std::find(recording_suffixes.begin(), recording_suffixes.end(), file.extension()) != recording_suffixes.end();
+  const bool packed = file.extension() == ".gz" || file.extension() == ".zst";
+  const fs::path suffix = packed ? file.stem().extension() : file.extension();
+  if (packed && (suffix == ".edf" || suffix == ".hea")) return false;  // these are read from plain files only
+  return std::find(recording_suffixes.begin(), recording_suffixes.end(), suffix) != recording_suffixes.end();
 }
 
 /// An open record is named without its suffix; any other file by itself.
