@@ -157,7 +157,9 @@ void RowTimes::tell_restarts(TextTable& table) const {
 
 double RowTimes::resolution() const {
   if (column_.unit == TimeUnit::clock) return clock_resolution_;
-  return std::pow(10.0, -(decimals_ == not_seen ? block_decimals_ : decimals_)) * scale_;
+  double power = 1;  // exact, as long as there are so few digits
+  for (int k = decimals_ == not_seen ? block_decimals_ : decimals_; k > 0; --k) power *= 10;
+  return 1 / power * scale_;
 }
 
 }  // namespace pulsewright::reading
