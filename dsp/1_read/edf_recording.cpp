@@ -187,7 +187,6 @@ Recording read_edf(const std::filesystem::path& path, std::string_view beginning
     InputFile lists{path, Opening::stored};
     timeline = read_edf_timeline(lists, facts, used);
     for (Warning& warning : timeline.warnings) recording.warnings.push_back(std::move(warning));
-    recording.marks = std::move(timeline.marks);
   } else if (facts.discontinuous) {
     refuse({file}, "is discontinuous (EDF+D) and has no annotation signal, which says when its pieces begin");
   }

@@ -9,7 +9,7 @@
 
 namespace pulsewright::reading {
 
-/// Reads all signals, and the annotations of EDF+ and BDF+ as marks. `beginning` holds the header of the file at `path`, or
+/// Reads all signals but annotations. `beginning` holds the header of the file at `path`, or
 /// all of a smaller file, and `size` is its length in bytes.
 ///
 /// Between the pieces of a discontinuous file (EDF+D) samples are missing ones, with the warning `clock_gaps`. A file that

@@ -9,7 +9,6 @@
 
 #include "message.hpp"
 #include "number_text.hpp"
-#include "pulsewright/valid_text.hpp"
 
 namespace pulsewright::reading {
 
@@ -24,7 +23,6 @@ constexpr double overlap_s = 0.001;
 /// A time-stamped annotation list.
 struct StampedList {
   double onset_s = 0;
-  std::optional<double> length_s;
   std::vector<std::string_view> texts;  ///< an empty first one in the list that times a record
 };
 
@@ -40,8 +38,8 @@ std::optional<StampedList> list_in(std::string_view bytes) {
   if (end == std::string_view::npos) return std::nullopt;
   std::string_view stamp = bytes.substr(0, end);
   if (const std::size_t mark = stamp.find(after_onset_with_length); mark != std::string_view::npos) {
-    list.length_s = whole_number(stamp.substr(mark + 1));
-    if (!list.length_s || *list.length_s < 0) return std::nullopt;
+    const auto length_s = whole_number(stamp.substr(mark + 1));
+    if (!length_s || *length_s < 0) return std::nullopt;
     stamp = stamp.substr(0, mark);
   }
   const auto onset = onset_in(stamp);
@@ -75,7 +73,6 @@ class TimelineReader {
       }
       add_start(start, record);
     }
-    for (Mark& mark : timeline_.marks) mark.time = mark.time - Seconds{timeline_.record_starts.front()};
     if (damaged_ > 0)
       timeline_.warnings.push_back(
           {"annotations_damaged", message_at({file_.name(), std::nullopt, first_damaged_},
@@ -95,19 +92,11 @@ class TimelineReader {
       } else {
         const bool times_record = first && !start && !list->texts.empty() && list->texts.front().empty();
         if (times_record) start = list->onset_s;
-        for (const std::string_view text : list->texts)
-          if (!text.empty()) add_mark(*list, text);
       }
       first = false;
       at += static_cast<std::int64_t>(end) + 1;
       bytes.remove_prefix(std::min(end + 1, bytes.size()));
     }
-  }
-
-  void add_mark(const StampedList& list, std::string_view text) {
-    Mark mark{Seconds{list.onset_s}, std::nullopt, valid_text(text, Controls::line_ends)};
-    if (list.length_s) mark.length = Seconds{*list.length_s};
-    timeline_.marks.push_back(std::move(mark));
   }
 
   void add_start(std::optional<double> start, std::int64_t record) {

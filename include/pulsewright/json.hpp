@@ -4,7 +4,6 @@
 #include <cstddef>
 #include <cstdint>
 #include <initializer_list>
-#include <limits>
 #include <stdexcept>
 #include <string>
 #include <string_view>
@@ -73,8 +72,7 @@ class Json {
   /// No JSON at all: what `parse_or_discard` gives for a text that is none.
   [[nodiscard]] bool is_discarded() const { return std::holds_alternative<Discarded>(value_); }
 
-  /// The value as text, truth value, or number, converted as C++ does. Throws JsonError when it is something else, or a number that does
-  /// not fit.
+  /// The value as text, truth value, or number, converted as C++ does. Throws JsonError when it is something else.
   template <typename Value>
   [[nodiscard]] Value get() const {
     if constexpr (std::is_same_v<Value, std::string>)
@@ -82,7 +80,7 @@ class Json {
     else if constexpr (std::is_same_v<Value, bool>)
       return truth();
     else
-      return std::visit([](auto number) { return converted<Value>(number); }, number());
+      return std::visit([](auto number) { return static_cast<Value>(number); }, number());
   }
   /// The text, where it is one; else null.
   [[nodiscard]] const std::string* text_if() const { return std::get_if<std::string>(&value_); }
@@ -155,18 +153,6 @@ class Json {
       return static_cast<std::uint64_t>(number);
     else
       return static_cast<std::int64_t>(number);
-  }
-
-  template <typename Value, typename Number>
-  static Value converted(Number number) {
-    if constexpr (std::is_integral_v<Value> && std::is_integral_v<Number>) {
-      if (!std::in_range<Value>(number)) throw JsonError("a whole number does not fit");
-    } else if constexpr (std::is_integral_v<Value>) {
-      constexpr double bits = 2.0 * static_cast<double>(std::uint64_t{1} << (std::numeric_limits<Value>::digits - 1));
-      if (!(number > -bits && number < bits && (std::is_signed_v<Value> || number >= 0)))
-        throw JsonError("a number does not fit a whole one");
-    }
-    return static_cast<Value>(number);
   }
 
   [[nodiscard]] const std::string& text() const;

@@ -1,6 +1,7 @@
 // Files as people make them: devices that restart, recordings put into one file, two sensors in turn.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 
@@ -31,10 +32,10 @@ TEST(HomeMade, ADeviceThatRestartsLeavesAGapAndIsTold) {
     const Channel& channel = r.channels[0];
     EXPECT_EQ(channel.samples.size(), 3500u);
     EXPECT_NEAR(channel.time_of_sample(SampleIndex{2000}).value(), 1999 * 0.008 + 5, 1e-6);
-    for (const Warning& warning : r.warnings)
-      if (warning.code == "clock_restarted")
-        EXPECT_NE(warning.message.find(with_header ? "a.csv:2003" : "a.csv:2002"), std::string::npos)
-            << warning.message;
+    const auto told = std::find_if(r.warnings.begin(), r.warnings.end(),
+                                   [](const Warning& warning) { return warning.code == "clock_restarted"; });
+    ASSERT_NE(told, r.warnings.end());
+    EXPECT_NE(told->message.find(with_header ? "a.csv:2003" : "a.csv:2002"), std::string::npos) << told->message;
   }
 }
 

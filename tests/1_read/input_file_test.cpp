@@ -12,6 +12,7 @@
 #include "1_read/refusal.hpp"
 #include "pulsewright/read.hpp"
 #include "pulsewright/roster.hpp"
+#include "pulsewright/table.hpp"
 
 namespace {
 

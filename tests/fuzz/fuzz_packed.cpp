@@ -4,6 +4,7 @@
 
 #include "entry.hpp"
 #include "pulsewright/read.hpp"
+#include "pulsewright/table.hpp"
 
 namespace {
 
