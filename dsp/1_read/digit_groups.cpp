@@ -67,9 +67,11 @@ std::optional<bool> parts_thousands(const GroupClues& column, NumberSign sign, c
 }
 
 void read_as_thousands(std::vector<float>& samples, const GroupClues& column, NumberSign sign) {
-  for (float& sample : samples)
-    if (sample != std::floor(sample)) sample = std::round(sample * 1000);
-  for (const std::int64_t row : column.whole_rows(sign)) samples[static_cast<std::size_t>(row)] *= 1000;
+  for (const RowRun& run : column.rows_of_both(sign))
+    for (std::int64_t row = run.first; row <= run.last; ++row) {
+      float& sample = samples[static_cast<std::size_t>(row)];
+      sample = std::round(sample * 1000);
+    }
 }
 
 }  // namespace pulsewright::reading

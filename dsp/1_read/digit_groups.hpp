@@ -24,6 +24,11 @@ enum class NumberSign : std::size_t { point, comma };
   return sign == NumberSign::point ? NumberSign::comma : NumberSign::point;
 }
 
+/// Rows that follow each other, the last one included.
+struct RowRun {
+  std::int64_t first = 0, last = 0;
+};
+
 /// What the cells of one column show.
 class GroupClues {
  public:
@@ -33,51 +38,58 @@ class GroupClues {
     if (decimals == 0) {
       plain_ |= size >= 1000 ? long_plain : size > 0 ? short_plain : 0U;
     } else if (decimals == 3 && size >= 1 && size < 1000) {
-      Parted& parted = parted_[static_cast<std::size_t>(sign)];
-      if (parted.first_row < 0) parted.first_row = row;
-      if (size == std::floor(size)) parted.whole.push_back(row);
+      of(sign).add(row);
     } else {
-      parted_[static_cast<std::size_t>(sign)].decimals = true;
+      of(sign).decide_decimals();
     }
   }
   /// A number as `grouped_number` reads it.
   void take_grouped(NumberSign sign, bool with_decimals) {
-    parted_[static_cast<std::size_t>(sign)].groups = true;
-    if (with_decimals) parted_[static_cast<std::size_t>(other_than(sign))].decimals = true;
+    of(sign).groups = true;
+    if (with_decimals) of(other_than(sign)).decide_decimals();
   }
-
   /// Takes back what the cells of a row showed that turned out to be none, as far as it names the row.
   void take_back(std::int64_t row) {
     for (Parted& parted : parted_) {
-      while (!parted.whole.empty() && parted.whole.back() >= row) parted.whole.pop_back();
-      if (parted.first_row >= row) parted.first_row = -1;
+      std::vector<RowRun>& rows = parted.rows;
+      if (!rows.empty() && rows.back().last >= row) rows.back().last = row - 1;
+      if (!rows.empty() && rows.back().last < rows.back().first) rows.pop_back();
     }
   }
 
   /// Whether some cell of the column has the sign before decimals, whatever the rest of the file shows.
   [[nodiscard]] bool parts_decimals(NumberSign sign) const {
-    const Parted& parted = of(sign);
-    return parted.decimals || (parted.first_row >= 0 && (plain_ & long_plain) != 0);
+    return of(sign).decimals || (fits_both(sign) && (plain_ & long_plain) != 0);
   }
   /// Whether some cell has it before thousands.
   [[nodiscard]] bool parts_thousands(NumberSign sign) const { return of(sign).groups; }
   /// Whether a cell fits both.
-  [[nodiscard]] bool fits_both(NumberSign sign) const { return of(sign).first_row >= 0; }
+  [[nodiscard]] bool fits_both(NumberSign sign) const { return !of(sign).rows.empty(); }
   /// Whether both readings differ in more than the scale of the column.
   [[nodiscard]] bool is_mixed() const { return (plain_ & short_plain) != 0; }
-  /// The first row with a cell that fits both.
-  [[nodiscard]] std::int64_t first_row(NumberSign sign) const { return of(sign).first_row; }
-  /// Rows whose cell fits both and reads as a whole number when the sign parts decimals: `1,000`.
-  [[nodiscard]] const std::vector<std::int64_t>& whole_rows(NumberSign sign) const { return of(sign).whole; }
+  /// The rows whose cells fit both, as long as none shows that the sign parts decimals.
+  [[nodiscard]] const std::vector<RowRun>& rows_of_both(NumberSign sign) const { return of(sign).rows; }
 
  private:
   enum : unsigned { short_plain = 1, long_plain = 2 };
   struct Parted {
     bool decimals = false, groups = false;
-    std::int64_t first_row = -1;
-    std::vector<std::int64_t> whole;
+    std::vector<RowRun> rows;
+
+    void add(std::int64_t row) {
+      if (decimals) return;
+      if (!rows.empty() && rows.back().last + 1 == row)
+        ++rows.back().last;
+      else
+        rows.push_back({row, row});
+    }
+    void decide_decimals() {
+      decimals = true;
+      rows = {};
+    }
   };
   [[nodiscard]] const Parted& of(NumberSign sign) const { return parted_[static_cast<std::size_t>(sign)]; }
+  [[nodiscard]] Parted& of(NumberSign sign) { return parted_[static_cast<std::size_t>(sign)]; }
 
   unsigned plain_ = 0;
   std::array<Parted, 2> parted_;

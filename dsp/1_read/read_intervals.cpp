@@ -109,7 +109,7 @@ BeatTrain read_intervals(const std::filesystem::path& path, IntervalUnit unit) {
   }
   if (train.candidates.empty()) refuse({file.name()}, "holds no intervals");
   if (!parts_thousands(clues, NumberSign::point, {}))
-    refuse({file.name(), clues.first_row(NumberSign::point)}, first_parted,
+    refuse({file.name(), clues.rows_of_both(NumberSign::point).front().first}, first_parted,
            "a point may part thousands or decimals here: other intervals are whole numbers below 1000, and none shows "
            "which it is. Write thousands without a sign");
   refuse_other_unit(values, unit, file.name());

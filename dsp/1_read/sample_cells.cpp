@@ -84,13 +84,14 @@ void SampleCells::settle_thousands(TextTable& table, const GroupClues& times) co
       read_as_thousands(table.samples[k], column, sign);
       table.warnings.push_back(
           {"thousands_parted",
-           message_at({file_, table.lines.line_of(column.first_row(sign)), std::nullopt, column_text(layout_, k)},
+           message_at({file_, table.lines.line_of(column.rows_of_both(sign).front().first), std::nullopt,
+                       column_text(layout_, k)},
                       fmt::format("'{}' is read as parting thousands, first here", letter_of(sign)))});
     }
 }
 
 void SampleCells::refuse_open_sign(const TextTable& table, std::size_t column, NumberSign sign) const {
-  const std::int64_t row = clues_[column].first_row(sign);
+  const std::int64_t row = clues_[column].rows_of_both(sign).front().first;
   const double value = table.samples[column][static_cast<std::size_t>(row)];
   std::string written = fmt::format("{:.3f}", value);
   written[written.size() - 4] = letter_of(sign);

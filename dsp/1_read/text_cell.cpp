@@ -4,6 +4,7 @@
 #include <array>
 
 #include "clock_text.hpp"
+#include "digit_groups.hpp"
 #include "number_text.hpp"
 
 namespace pulsewright::reading {
@@ -81,7 +82,7 @@ bool is_missing(std::string_view cell) {
 
 CellKind kind_of(std::string_view cell, bool decimal_comma) {
   if (is_missing(cell)) return CellKind::missing;
-  if (number_in(cell, decimal_comma)) return CellKind::number;
+  if (number_in(cell, decimal_comma) || grouped_number(cell)) return CellKind::number;
   if (parse_clock(cell)) return CellKind::clock;
   return CellKind::word;
 }

@@ -102,7 +102,7 @@ TEST(BadInput, RefusesBinaryJunkWhateverItIsCalled) {
     EXPECT_NE(refusal.message.find("junk.csv"), std::string::npos);
   }
   const auto gzip = folder.write("log.csv.gz", "\x1f\x8b\x08 rest");
-  expect_refusal([&] { return read_recording(gzip); }, unreadable, "compressed");
+  expect_refusal([&] { return read_recording(gzip); }, unreadable, "packed with gzip");
   const auto utf16 = folder.write("log.csv", std::string("\xff\xfet\0i\0", 6));
   expect_refusal([&] { return read_recording(utf16); }, unreadable, "UTF-16");
 }

@@ -61,7 +61,9 @@ TEST(Thousands, TheColumnItselfDecides) {
                               r.channels[0].samples.begin() + static_cast<std::ptrdiff_t>(values.size()));
   };
   EXPECT_EQ(first({"998", "1,012,345", "1,012"}), (std::vector<float>{998, 1012345, 1012}));
+  EXPECT_EQ(first({"1,012,345", "1,012,346"}), (std::vector<float>{1012345, 1012346}));
   EXPECT_EQ(first({"998", "1.012,5", "1.012"}), (std::vector<float>{998, 1012.5F, 1012}));
+  EXPECT_EQ(first({"998,5", "1.012,5", "1.012"}), (std::vector<float>{998.5F, 1012.5F, 1012}));
   EXPECT_EQ(first({"998", "1,012", "1,5"}), (std::vector<float>{998, 1.012F, 1.5F}));
   EXPECT_EQ(first({"1012", "1,012", "998"}), (std::vector<float>{1012, 1.012F, 998}));
   EXPECT_EQ(first({"0", "1,012", "0,998"}), (std::vector<float>{0, 1.012F, 0.998F}));
