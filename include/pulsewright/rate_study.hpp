@@ -205,7 +205,7 @@ struct Breakdown {
 struct ExclusionFlow {
   std::size_t recorded = 0, readable = 0, aligned = 0, analysed = 0;  ///< records
   std::size_t refused = 0;  ///< of those aligned: alignment was refused, and they are compared as they are
-  WindowCounts windows;
+  WindowCounts windows = {};
 };
 
 /// The error of the answers that are surest.

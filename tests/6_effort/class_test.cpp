@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "pulsewright/class_session.hpp"
+#include "pulsewright/effort_report.hpp"
 #include "pulsewright/plan.hpp"
 #include "pulsewright/training_log.hpp"
 #include "rate_series.hpp"
