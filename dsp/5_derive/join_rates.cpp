@@ -2,6 +2,7 @@
 #include <cmath>
 #include <utility>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/rate.hpp"
 
 namespace pulsewright {
@@ -23,7 +24,7 @@ struct TrackAnswer {
 double half_width(double confidence) {
   constexpr double at_95_percent = 4.0, power = 0.4, odds_95 = 19.0, most_confidence = 0.999;
   const double sure = std::min(confidence, most_confidence);
-  return at_95_percent * std::pow(sure / (1 - sure) / odds_95, -power);
+  return at_95_percent * elementary::pow(sure / (1 - sure) / odds_95, -power);
 }
 
 /// The mean over the track's windows inside this one; where none is, the one whose middle is nearest, if it is within a step.

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
 #include "rhythm_weights.hpp"
 
 namespace pulsewright {
@@ -78,14 +79,14 @@ std::array<double, rhythm_states> rhythm_probabilities(std::span<const double> i
   for (std::size_t h = 0; h < w::hidden; ++h) {
     double sum = w::first_bias[h];
     for (std::size_t k = 0; k < z.size(); ++k) sum += w::first[h * z.size() + k] * z[k];
-    unit[h] = std::tanh(sum);
+    unit[h] = elementary::tanh(sum);
   }
   std::array<double, rhythm_states> p{};
   double total = 0;
   for (std::size_t s = 0; s < rhythm_states; ++s) {
     double sum = w::second_bias[s];
     for (std::size_t h = 0; h < w::hidden; ++h) sum += w::second[s * w::hidden + h] * unit[h];
-    p[s] = std::exp(sum);
+    p[s] = elementary::exp(sum);
     total += p[s];
   }
   for (double& share : p) share /= total;

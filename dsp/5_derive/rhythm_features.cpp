@@ -2,6 +2,7 @@
 #include <cmath>
 #include <vector>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/median.hpp"
 #include "pulsewright/rhythm.hpp"
@@ -14,7 +15,7 @@ constexpr double least_share = 0.004;
 /// Intervals and differences closer than this share are alike.
 constexpr double alike = 0.06, near_median = 0.05, early = 0.85, late = 1.15;
 
-double log_share(double value) { return std::log(value + least_share); }
+double log_share(double value) { return elementary::log(value + least_share); }
 
 /// Value at a share of the sorted ones, nearest rank.
 double at_rank(const std::vector<double>& sorted, double share) {
@@ -90,7 +91,7 @@ std::array<double, rhythm_feature_count> rhythm_features(std::span<const double>
   std::array<double, rhythm_feature_count> f{};
   std::size_t k = 0;
   const auto add = [&](double value) { f[k++] = value; };
-  add(std::log(middle / 1000));
+  add(elementary::log(middle / 1000));
   for (const double share : {0.1, 0.25, 0.5, 0.75, 0.9}) add(log_share(at_rank(sizes, share)));
   add(log_share(std::sqrt(mean_square(steps))));
   add(log_share(ordered[x.size() * 3 / 4] - ordered[x.size() / 4]));
@@ -98,8 +99,8 @@ std::array<double, rhythm_feature_count> rhythm_features(std::span<const double>
   for (const std::size_t lag : {1U, 2U, 3U}) add(repeats(around, lag, spread));
   for (const std::size_t lag : {1U, 2U, 3U}) add(repeats(steps, lag, step_spread));
   add(share_of(steps.size() - 1, [&](std::size_t i) { return steps[i] * steps[i + 1] < 0; }));
-  add(std::log((likeness.followed + 1) / (likeness.pairs + 2)));
-  add(std::log((likeness.pairs + 1) / all_pairs));
+  add(elementary::log((likeness.followed + 1) / (likeness.pairs + 2)));
+  add(elementary::log((likeness.pairs + 1) / all_pairs));
   add(log_share(bend_sizes[bend_sizes.size() / 2]));
   add(log_share(bend_sizes[bend_sizes.size() / 4]));
   add(share_of(steps.size(), [&](std::size_t i) { return std::abs(x[i] + x[i + 1] - 2) < alike; }));

@@ -9,6 +9,7 @@
 #include <numbers>
 
 #include "distributions.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright {
 namespace {
@@ -69,14 +70,15 @@ Fit fit_at(std::span<const PersonSums> people, double ratio, const PersonSums* l
     right += s.xy - pulled * s.y * s.x;
     squares += s.yy - pulled * s.y * s.y;
     count += s.count;
-    logs += std::log1p(ratio * s.count);
+    logs += elementary::log(1 + ratio * s.count);
   }
   const Eigen::LDLT<Eigen::MatrixXd> solved(fit.information);
   fit.effects = solved.solve(right);
   const double degrees = count - static_cast<double>(p);
   fit.within = std::max(0.0, squares - right.dot(fit.effects)) / degrees;
-  const double determinant = solved.vectorD().array().log().sum();
-  fit.log_likelihood = -0.5 * (degrees * (std::log(2 * std::numbers::pi * fit.within) + 1) + logs + determinant);
+  double determinant = 0;
+  for (const double pivot : solved.vectorD()) determinant += elementary::log(pivot);
+  fit.log_likelihood = -0.5 * (degrees * (elementary::log(2 * std::numbers::pi * fit.within) + 1) + logs + determinant);
   return fit;
 }
 
@@ -85,14 +87,15 @@ double best_ratio(std::span<const PersonSums> people) {
   constexpr double log_low = -16, log_high = 16, coarse = 0.5;
   double best = log_low, greatest = -std::numeric_limits<double>::infinity();
   for (double x = log_low; x <= log_high; x += coarse)
-    if (const double l = fit_at(people, std::exp(x)).log_likelihood; l > greatest) {
+    if (const double l = fit_at(people, elementary::exp(x)).log_likelihood; l > greatest) {
       greatest = l;
       best = x;
     }
   constexpr int bits = 26;  // half of a double's digits, as many as a minimum can have
   const auto [x, cost] = boost::math::tools::brent_find_minima(
-      [people](double at) { return -fit_at(people, std::exp(at)).log_likelihood; }, best - coarse, best + coarse, bits);
-  return fit_at(people, 0).log_likelihood >= -cost ? 0 : std::exp(x);
+      [people](double at) { return -fit_at(people, elementary::exp(at)).log_likelihood; }, best - coarse, best + coarse,
+      bits);
+  return fit_at(people, 0).log_likelihood >= -cost ? 0 : elementary::exp(x);
 }
 
 bool independent(std::span<const PersonSums> people) {

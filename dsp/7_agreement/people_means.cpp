@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
 #include "people_spreads.hpp"
 
 namespace pulsewright {
@@ -27,7 +28,7 @@ PeopleMeans::PeopleMeans(std::span<const PersonMean> people) {
   sds_.push_back(0);
   for (std::size_t k = 0; k < steps; ++k)
     sds_.push_back(scale * lowest *
-                   std::pow(highest / lowest, static_cast<double>(k) / static_cast<double>(steps - 1)));
+                   elementary::pow(highest / lowest, static_cast<double>(k) / static_cast<double>(steps - 1)));
   std::vector<double> density;
   for (const double sd : sds_) {
     double weight = 0, weighted = 0, logs = 0;
@@ -35,7 +36,7 @@ PeopleMeans::PeopleMeans(std::span<const PersonMean> people) {
       const double total = sd * sd + person.variance;
       weight += 1 / total;
       weighted += person.mean / total;
-      logs += std::log(total);
+      logs += elementary::log(total);
     }
     const double mean = weighted / weight;
     double rest = 0;
@@ -43,11 +44,11 @@ PeopleMeans::PeopleMeans(std::span<const PersonMean> people) {
       rest += (person.mean - mean) * (person.mean - mean) / (sd * sd + person.variance);
     means_.push_back(mean);
     errors_.push_back(1 / std::sqrt(weight));
-    density.push_back(-0.5 * (logs + std::log(weight) + rest));
+    density.push_back(-0.5 * (logs + elementary::log(weight) + rest));
   }
   const double greatest = *std::max_element(density.begin(), density.end());
   for (std::size_t k = 0; k < sds_.size(); ++k)
-    density[k] = std::exp(density[k] - greatest) * 2 * sds_[k] / (sds_[k] * sds_[k] + typical);
+    density[k] = elementary::exp(density[k] - greatest) * 2 * sds_[k] / (sds_[k] * sds_[k] + typical);
   cumulated_ = cumulated_weight(sds_, density);
 }
 

@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright {
 namespace {
 
@@ -36,8 +38,8 @@ double likelihood(const Seen& person, double m, double tau) {
   for (std::size_t k = 0; k < nodes.size(); ++k) {
     const double x = middle + std::sqrt(2.0) * scale * nodes[k];
     const double of_m = (x - m) / tau, below = person.log_sd - x;
-    sum += weights[k] * std::exp(nodes[k] * nodes[k] + person.degrees * below +
-                                 person.degrees / 2 * (1 - std::exp(2 * below)) - 0.5 * of_m * of_m);
+    sum += weights[k] * elementary::exp(nodes[k] * nodes[k] + person.degrees * below +
+                                        person.degrees / 2 * (1 - elementary::exp(2 * below)) - 0.5 * of_m * of_m);
   }
   return sum * scale / tau;
 }
@@ -92,7 +94,8 @@ double at_share(std::span<const double> at, std::span<const double> cumulated, d
 PeopleSpreads::PeopleSpreads(std::span<const PersonSpread> people) {
   std::vector<Seen> seen;
   for (const PersonSpread& person : people)
-    if (person.degrees > 0) seen.push_back({0.5 * std::log(person.variance), 1 / (2 * person.degrees), person.degrees});
+    if (person.degrees > 0)
+      seen.push_back({0.5 * elementary::log(person.variance), 1 / (2 * person.degrees), person.degrees});
   taus_ = grid_of_tau();
   std::vector<std::vector<double>> density(taus_.size());
   double greatest = -INFINITY;
@@ -103,7 +106,7 @@ PeopleSpreads::PeopleSpreads(std::span<const PersonSpread> people) {
       const double turn = 2 * static_cast<double>(k) / static_cast<double>(logs - 1) - 1;
       const double m = middle.at + log_reach * turn * middle.error;
       double sum = 0;
-      for (const Seen& person : seen) sum += std::log(std::max(likelihood(person, m, taus_[t]), 1e-300));
+      for (const Seen& person : seen) sum += elementary::log(std::max(likelihood(person, m, taus_[t]), 1e-300));
       slice.log_sd.push_back(m);
       density[t].push_back(sum);
       greatest = std::max(greatest, sum);
@@ -112,17 +115,17 @@ PeopleSpreads::PeopleSpreads(std::span<const PersonSpread> people) {
   }
   std::vector<double> of_tau;
   for (std::size_t t = 0; t < taus_.size(); ++t) {
-    for (double& value : density[t]) value = std::exp(value - greatest);
+    for (double& value : density[t]) value = elementary::exp(value - greatest);
     slices_[t].cumulated = cumulated_weight(slices_[t].log_sd, density[t]);
     const double prior = taus_[t] / tau_scale;
-    of_tau.push_back(slices_[t].cumulated.back() * std::exp(-0.5 * prior * prior));
+    of_tau.push_back(slices_[t].cumulated.back() * elementary::exp(-0.5 * prior * prior));
   }
   tau_cumulated_ = cumulated_weight(taus_, of_tau);
   constexpr double half = 0.5;
   typical_ = draw(half, half);
 }
 
-double PeopleSpreads::Draw::mean_variance() const { return std::exp(2 * log_sd + 2 * log_sd_sd * log_sd_sd); }
+double PeopleSpreads::Draw::mean_variance() const { return elementary::exp(2 * log_sd + 2 * log_sd_sd * log_sd_sd); }
 
 PeopleSpreads::Draw PeopleSpreads::draw(double tau_share, double log_share) const {
   Draw drawn;
@@ -137,11 +140,11 @@ PeopleSpreads::Draw PeopleSpreads::draw(double tau_share, double log_share) cons
 }
 
 double PeopleSpreads::shrunken(const PersonSpread& person) const {
-  if (!(person.degrees > 0)) return std::exp(2 * typical_.log_sd);
+  if (!(person.degrees > 0)) return elementary::exp(2 * typical_.log_sd);
   const double of_others = 1 / (typical_.log_sd_sd * typical_.log_sd_sd), of_person = 2 * person.degrees;
   const double log_sd =
-      (typical_.log_sd * of_others + 0.5 * std::log(person.variance) * of_person) / (of_others + of_person);
-  return std::exp(2 * log_sd);
+      (typical_.log_sd * of_others + 0.5 * elementary::log(person.variance) * of_person) / (of_others + of_person);
+  return elementary::exp(2 * log_sd);
 }
 
 }  // namespace pulsewright
