@@ -13,7 +13,7 @@ class Columns(ProgramCase):
         "total_power_ms2": 3, "lf_hf_ratio": 4, "lf_nu_percent": 2, "hf_nu_percent": 2, "vlf_peak_hz": 5, "lf_peak_hz": 5, "hf_peak_hz": 5,
         "variance_ms2": 3, "parseval_percent": 2, "sd1_ms": 3, "sd2_ms": 3, "sd1_sd2_ratio": 4, "ellipse_area_ms2": 3,
         "lengthening_percent": 2, "sample_entropy": 4, "approximate_entropy": 4, "alpha1": 4, "alpha2": 4, "spectrum_method": "",
-        "hf_low_hz": 5, "hf_high_hz": 5, "breathing_hz": 5}
+        "hf_low_hz": 5, "hf_high_hz": 5, "breathing_hz": 5, "rhythm": "", "rhythm_probability": 3}
 
     def check(self, rows, decimals):
         self.assertTrue(rows)
@@ -78,7 +78,8 @@ class Columns(ProgramCase):
     def test_rate_has_full_windows_only_and_the_formula_of_the_contract(self):
         beats = [float(row["time_s"]) for row in self.rows("beats", self.session, "--kind", "ecg")]
         rows = self.rows("rate", self.session, "--kind", "ecg")
-        self.check(rows, {"start_s": 3, "end_s": 3, "bpm": 2, "low_bpm": 2, "high_bpm": 2, "confidence": 3, "method": ""})
+        self.check(rows, {"start_s": 3, "end_s": 3, "bpm": 2, "low_bpm": 2, "high_bpm": 2, "confidence": 3, "method": "",
+                          "guess_bpm": 2, "guess_low_bpm": 2, "guess_high_bpm": 2, "guess_confidence": 3, "guess_method": ""})
         self.assertEqual([float(row["start_s"]) for row in rows], [2.0 * i for i in range(27)])  # 52 + 8 = 60
         for row in rows:
             start, end = float(row["start_s"]), float(row["end_s"])
@@ -91,6 +92,19 @@ class Columns(ProgramCase):
             self.assertLessEqual(float(row["low_bpm"]), float(row["bpm"]))
             self.assertGreaterEqual(float(row["high_bpm"]), float(row["bpm"]))
         self.assertTrue(any(row["bpm"] for row in rows))
+
+    def test_a_rate_with_a_wide_interval_is_a_guess(self):
+        rows = self.rows("rate", self.session, "--kind", "ecg")
+        widest = max(float(row["high_bpm"]) - float(row["low_bpm"]) for row in rows if row["bpm"])
+        narrow = self.rows("rate", self.session, "--kind", "ecg", "--widest", f"{widest - 0.05:.2f}")
+        for row, less in zip(rows, narrow):
+            if row["bpm"] and not less["bpm"]:
+                self.assertEqual((less["guess_bpm"], less["guess_low_bpm"], less["guess_high_bpm"], less["method"]),
+                                 (row["bpm"], row["low_bpm"], row["high_bpm"], "none"))
+            else:
+                self.assertEqual(less, row)
+        self.assertLess(sum(row["bpm"] != "" for row in narrow), sum(row["bpm"] != "" for row in rows))
+        self.run_program("rate", self.session, "--widest", "0", expect=2)
 
     def test_breathing_has_a_row_a_window(self):
         rows = self.rows("breathing", self.session, "--kind", "ecg", expect=1)
