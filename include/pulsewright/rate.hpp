@@ -32,7 +32,7 @@ struct RateWindow {
   std::optional<BeatsPerMinute> high;
   std::optional<double> confidence;  ///< probability that `rate` lies within 5 beats/min of the truth
   RateMethod method = RateMethod::none;
-  std::optional<RateGuess> guess;  ///< the best one, where it is not sure or not narrow enough to be the rate
+  std::optional<RateGuess> guess = std::nullopt;  ///< the best one, where it is not sure or not narrow enough to be the rate
 };
 
 struct RateOptions {

@@ -19,7 +19,12 @@ BeatTrain train_of(const std::vector<double>& intervals_s, BeatSource source = B
   BeatTrain train;
   train.source = source;
   double time = 0.5;
-  const auto add = [&] { train.candidates.push_back({.time = Seconds{time}, .confidence = 1}); };
+  const auto add = [&] {
+    Beat beat;
+    beat.time = Seconds{time};
+    beat.confidence = 1;
+    train.candidates.push_back(beat);
+  };
   add();
   for (const double s : intervals_s) {
     time += s;

@@ -295,8 +295,11 @@ TEST(Align, TellsADelayThatABeatMoreWouldFitAsWell) {
   BeatTrain even, late;
   even.duration = late.duration = Seconds{600};
   for (double t = 1; t < 599; t += 0.8 + 0.1 * std::sin(t / 40)) {
-    even.candidates.push_back({.time = Seconds{t}});
-    late.candidates.push_back({.time = Seconds{t + 0.3 + 0.02 * normal(bits)}});
+    Beat beat;
+    beat.time = Seconds{t};
+    even.candidates.push_back(beat);
+    beat.time = Seconds{t + 0.3 + 0.02 * normal(bits)};
+    late.candidates.push_back(beat);
   }
   const Alignment found = align(side_of(even), side_of(late), {.only_where_demanded = false});
   if (!found.refused) {

@@ -23,7 +23,10 @@ RateStudy study_with(const StudyOptions& options) {
 }
 
 std::string paragraph(const StudyOptions& options) {
-  return study_methods(study_with(options), {.input = "club.csv", .options = "{\"seed\":5}"}).paragraph;
+  Provenance provenance;
+  provenance.input = "club.csv";
+  provenance.options = "{\"seed\":5}";
+  return study_methods(study_with(options), provenance).paragraph;
 }
 
 void expect_says(const std::string& text, const std::vector<std::string>& parts) {

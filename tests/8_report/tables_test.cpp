@@ -70,10 +70,13 @@ TEST(RateCsv, LeavesEveryCellOfAnUnmeasuredWindowEmpty) {
        0.97,
        RateMethod::beats},
       {{Seconds{2}, Seconds{10}}, std::nullopt, std::nullopt, std::nullopt, std::nullopt, RateMethod::none}};
+  rates.windows[1].guess =
+      RateGuess{BeatsPerMinute{64}, BeatsPerMinute{40}, BeatsPerMinute{90.5}, 0.81, RateMethod::spectrum};
   EXPECT_EQ(rate_csv(rates),
-            "start_s,end_s,bpm,low_bpm,high_bpm,confidence,method\n"
-            "0.000,8.000,72.13,71.00,73.20,0.970,beats\n"
-            "2.000,10.000,,,,,none\n");
+            "start_s,end_s,bpm,low_bpm,high_bpm,confidence,method,"
+            "guess_bpm,guess_low_bpm,guess_high_bpm,guess_confidence,guess_method\n"
+            "0.000,8.000,72.13,71.00,73.20,0.970,beats,,,,,\n"
+            "2.000,10.000,,,,,none,64.00,40.00,90.50,0.810,spectrum\n");
 }
 
 TEST(RecordingCsv, QuotesNamesThatHoldSeparatorsOrQuotes) {

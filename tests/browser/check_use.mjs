@@ -101,7 +101,7 @@ test("the data of a figure is one click away, as a file with a name", async () =
   const [download] = await Promise.all([page.waitForEvent("download"), page.locator("#figure-rate a.data").click()]);
   assert.equal(download.suggestedFilename(), "rate.csv");
   const rows = readFileSync(await download.path(), "utf8").trimEnd().split("\n");
-  assert.equal(rows[0], "start_s,end_s,bpm,low_bpm,high_bpm,confidence,method");
+  assert.equal(rows[0], "start_s,end_s,bpm,low_bpm,high_bpm,confidence,method,guess_bpm,guess_low_bpm,guess_high_bpm,guess_confidence,guess_method");
   assert.equal(rows.length, 1 + (180 - 8) / 2 + 1);  // full windows of 8 s every 2 s
   await page.context().close();
 });
