@@ -9,7 +9,8 @@ namespace pulsewright::live_stage {
 
 inline constexpr std::size_t large_rows = 5;
 
-/// Digits and `-` as five rows of characters, each seven wide, with a blank between them. Anything else is blank.
+/// Digits and `-` as five rows of characters, each seven wide, with a blank between them. Anything
+/// else is blank.
 [[nodiscard]] std::vector<std::string> large_digits(std::string_view text);
 
 }  // namespace pulsewright::live_stage

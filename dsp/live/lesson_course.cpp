@@ -6,7 +6,8 @@
 namespace pulsewright {
 namespace {
 
-/// A count ends so long before its step does, that it can be said; and begins so long after one that follows work, that fingers find the pulse.
+/// A count ends so long before its step does, that it can be said; and begins so long after one
+/// that follows work, that fingers find the pulse.
 constexpr Seconds before_end{5.0}, after_start{5.0};
 
 bool may_count_over(Seconds length) {

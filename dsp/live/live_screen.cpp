@@ -21,7 +21,8 @@ std::string ascii(std::string text) {
   return text;
 }
 
-/// A text in lines of at most `columns`, broken at blanks where that is possible, those after the first indented.
+/// A text in lines of at most `columns`, broken at blanks where that is possible, those after the
+/// first indented.
 void add_wrapped(const std::string& first, std::string_view rest, std::size_t columns,
                  std::vector<std::string>& lines) {
   std::string line = first;

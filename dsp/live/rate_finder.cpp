@@ -12,7 +12,8 @@ constexpr std::int64_t second_us = 1'000'000;
 constexpr std::size_t fewest = 20;
 /// A whole number of hertz is meant where it is this near.
 constexpr double near_whole = 0.01;
-/// A clock in whole milliseconds shows steps of 2 and 3 for 2.5. Where the middle of the steps and their mean are this near, the mean knows better.
+/// A clock in whole milliseconds shows steps of 2 and 3 for 2.5. Where the middle of the steps and
+/// their mean are this near, the mean knows better.
 constexpr double near_mean = 0.25;
 
 }  // namespace

@@ -39,7 +39,8 @@ namespace {
 
 /// The newest seconds that are judged; one bad second in them does not count yet.
 constexpr std::size_t judged_seconds = 3;
-/// No wave of a heart stays within so few different values: a sensor without a finger shows steps of its converter.
+/// No wave of a heart stays within so few different values: a sensor without a finger shows steps
+/// of its converter.
 constexpr std::size_t fewest_values = 4;
 
 /// Whether the newest seconds hold hardly any different values.

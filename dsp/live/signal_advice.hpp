@@ -7,7 +7,8 @@
 
 namespace pulsewright::live_stage {
 
-/// Judges the newest seconds of `recent` (samples at `rate`, NaN where there was none) beside those before. `measured`: whether there is a rate.
+/// Judges the newest seconds of `recent` (samples at `rate`, NaN where there was none) beside those
+/// before. `measured`: whether there is a rate.
 [[nodiscard]] SignalAdvice judge_signal(std::span<const float> recent, ChannelKind kind, Hertz rate, bool measured);
 
 }  // namespace pulsewright::live_stage

@@ -8,7 +8,8 @@ namespace pulsewright {
 namespace {
 
 constexpr std::int64_t second_us = 1'000'000;
-/// What a sensor's clock and that of this machine may differ by in one step without either having jumped: bytes wait in buffers.
+/// What a sensor's clock and that of this machine may differ by in one step without either having
+/// jumped: bytes wait in buffers.
 constexpr std::int64_t slack_us = 2 * second_us;
 /// A longer silence than this leaves a gap where the sensor tells no time.
 constexpr std::int64_t silence_us = second_us;
@@ -171,7 +172,8 @@ void WireClock::place(const WireSample& sample, std::optional<std::int64_t> arri
     return;
   }
 
-  // A jump. One sample alone may be a damaged line; two that belong together are a sensor that began anew.
+  // A jump. One sample alone may be a damaged line; two that belong together are a sensor that
+  // began anew.
   const bool confirmed = [&] {
     if (interrupted_) return true;
     if (!suspect_) return false;
@@ -194,7 +196,8 @@ void WireClock::place(const WireSample& sample, std::optional<std::int64_t> arri
   }
   const WireSample began = suspect_.value_or(sample);
   const auto came = suspect_ ? suspect_arrived_us_ : arrived_us;
-  // Where this machine's clock means nothing, a clock that runs on is believed, and one that began anew goes on at once.
+  // Where this machine's clock means nothing, a clock that runs on is believed, and one that began
+  // anew goes on at once.
   Step anew;
   anew.us = std::max<std::int64_t>({usual_step_us_, elapsed_us(came), 1});
   if (!came && same_clock && step.us > 0) anew.us = (suspect_ ? step_to(began, came) : step).us;

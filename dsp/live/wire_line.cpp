@@ -28,7 +28,8 @@ std::optional<Number> number_in(std::string_view text) {
   return number;
 }
 
-/// A value; absent where it is no number. An empty cell and `nan` are a sample that the sensor could not take.
+/// A value; absent where it is no number. An empty cell and `nan` are a sample that the sensor
+/// could not take.
 std::optional<float> value_in(std::string_view text) {
   if (text.empty() || text == "nan" || text == "NaN") return no_value;
   const auto number = number_in<double>(text);

@@ -27,7 +27,8 @@ struct WireLine {
   std::string rule;     ///< of a spoiled one: what it breaks
 };
 
-/// Reads a line without its end. Blank lines and comments (`#`) are nothing. `columns` are those of the header before it, if there was one; `wanted` names the value column of a header.
+/// Reads a line without its end. Blank lines and comments (`#`) are nothing. `columns` are those of
+/// the header before it, if there was one; `wanted` names the value column of a header.
 [[nodiscard]] WireLine read_wire_line(std::string_view line, const std::optional<WireColumns>& columns,
                                       const std::string& wanted);
 

@@ -18,7 +18,8 @@ constexpr std::size_t enough_to_tell = 2;
 struct WireReader::State {
   WireForm form;
   std::string column;
-  std::unique_ptr<WireStream> stream;           // the only one, or that of lines while both are tried
+  // The only one, or that of lines while both are tried.
+  std::unique_ptr<WireStream> stream;
   std::unique_ptr<WireStream> frames;           // while both are tried
   std::vector<WireSample> in_lines, in_frames;  // what they showed so far
 

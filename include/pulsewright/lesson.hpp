@@ -1,4 +1,5 @@
-/// A guided lesson with sensors on: finding the pulse, a minute of rest, exercise by a plan, recovery, and counts by hand beside the sensor's.
+/// A guided lesson with sensors on: finding the pulse, a minute of rest, exercise by a plan,
+/// recovery, and counts by hand beside the sensor's.
 #pragma once
 
 #include <cstddef>
@@ -29,7 +30,8 @@ struct LessonOptions {
 struct LessonStep {
   LessonStepKind kind = LessonStepKind::over;
   Seconds length{0};
-  std::size_t number = 0, of = 0;      ///< of several bouts or pauses, from 1; 0 where there is one only
+  /// Of several bouts or pauses, from 1; 0 where there is one only.
+  std::size_t number = 0, of = 0;
   std::optional<Seconds> count_after;  ///< a count by hand begins so long after the step does
 };
 
@@ -50,9 +52,11 @@ struct LessonChange {
 /// The clock of a lesson. Every step but the first has the length that the plan gives it.
 class LessonCourse {
  public:
-  /// Throws Error{usage} when a length is not positive, or the count is none of 10, 15, 20, 30, 60 s or longer than rest or recovery allow.
+  /// Throws Error{usage} when a length is not positive, or the count is none of 10, 15, 20, 30, 60
+  /// s or longer than rest or recovery allow.
   explicit LessonCourse(const LessonOptions& options);
-  /// Moves on to `now`, counted from the start; `everybody_measured` says whether all who take part have a rate. What changed, in order. Time never goes back.
+  /// Moves on to `now`, counted from the start; `everybody_measured` says whether all who take part
+  /// have a rate. What changed, in order. Time never goes back.
   [[nodiscard]] std::vector<LessonChange> advance(Seconds now, bool everybody_measured);
   [[nodiscard]] const LessonStep& step() const;
   /// Until the step ends; nothing for finding the pulse and after the end.
@@ -84,7 +88,8 @@ class LessonPerson {
  public:
   /// Keeps the beats of the last minutes.
   void take(const LiveEvent& event);
-  /// The rate over a stretch whose beats are decided, with its interval; no rate where it could not be measured. At most two minutes.
+  /// The rate over a stretch whose beats are decided, with its interval; no rate where it could not
+  /// be measured. At most two minutes.
   [[nodiscard]] RateWindow rate_over(Span stretch, ChannelKind kind) const;
   /// A count by hand over a stretch of the last minutes.
   [[nodiscard]] LessonCount score(int counted, Span stretch, const std::string& code) const;

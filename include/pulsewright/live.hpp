@@ -1,5 +1,6 @@
-/// Stages 2, 3 and 5 while samples arrive: a uniform grid, beats, and a rate every second. The causal form of every stage, so that a live run and
-/// the same samples read from a file give the same beats and rates, bit for bit, in chunks of any size.
+/// Stages 2, 3 and 5 while samples arrive: a uniform grid, beats, and a rate every second. The
+/// causal form of every stage, so that a live run and the same samples read from a file give the
+/// same beats and rates, bit for bit, in chunks of any size.
 #pragma once
 
 #include <cstdint>
@@ -17,7 +18,8 @@
 
 namespace pulsewright {
 
-/// The sampling rate of a sensor that does not say it, from its first samples: one over the usual step, to a whole hertz where that is within 1 %, else to a tenth.
+/// The sampling rate of a sensor that does not say it, from its first samples: one over the usual
+/// step, to a whole hertz where that is within 1 %, else to a tenth.
 class RateFinder {
  public:
   /// Takes samples until the rate is known: over the first second of them, at least 20.
@@ -32,13 +34,16 @@ class RateFinder {
   std::optional<Hertz> rate_;
 };
 
-/// Samples at times of their own -> samples on a uniform grid, sample k at k / rate from the first one. Between samples no more than 50 ms and a period apart it interpolates
-/// linearly; farther apart, a grid point more than half a period from any sample is NaN. A grid point is given as soon as the sample at or after it is there.
+/// Samples at times of their own -> samples on a uniform grid, sample k at k / rate from the first
+/// one. Between samples no more than 50 ms and a period apart it interpolates linearly; farther
+/// apart, a grid point more than half a period from any sample is NaN. A grid point is given as
+/// soon as the sample at or after it is there.
 class SampleGrid {
  public:
   /// `rate` must be positive (Error{contract}).
   explicit SampleGrid(Hertz rate);
-  /// Appends the grid points up to this sample. Samples with the value NaN are passed over; times must increase (Error{contract}).
+  /// Appends the grid points up to this sample. Samples with the value NaN are passed over; times
+  /// must increase (Error{contract}).
   void push(const TimedSample& sample, std::vector<float>& out);
   /// Appends what the last sample still stands for.
   void finish(std::vector<float>& out);
@@ -85,8 +90,10 @@ struct LiveEvent {
 
 /// One sensor, live.
 ///
-/// Beats are those of `BeatStream`. Every second the rate is `rate_over_windows` over the last 8 s in which beats are decided, with the intervals between the beats of the last half minute cleaned as `clean`
-/// does; it is given only where `RateOptions::least_confidence` allows. Memory does not grow with time.
+/// Beats are those of `BeatStream`. Every second the rate is `rate_over_windows` over the last 8 s
+/// in which beats are decided, with the intervals between the beats of the last half minute cleaned
+/// as `clean` does; it is given only where `RateOptions::least_confidence` allows. Memory does not
+/// grow with time.
 class LiveChannel {
  public:
   /// `kind` is ecg or pulse (Error{contract}, as for a rate that is not positive).
@@ -125,7 +132,8 @@ struct LiveOutcome {
   std::vector<HeartRatePacket> packets;  ///< of `WireForm::packets`, which have no samples
 };
 
-/// From the bytes of one sensor to beats and rates: `WireReader`, `WireClock`, `RateFinder`, `SampleGrid` and `LiveChannel` in a row.
+/// From the bytes of one sensor to beats and rates: `WireReader`, `WireClock`, `RateFinder`,
+/// `SampleGrid` and `LiveChannel` in a row.
 class LiveSensor {
  public:
   explicit LiveSensor(const LiveSensorOptions& options);
@@ -133,11 +141,13 @@ class LiveSensor {
   LiveSensor(LiveSensor&&) noexcept;
   LiveSensor& operator=(LiveSensor&&) noexcept;
 
-  /// Appends to `out`. `arrived_us` as for `WireClock::place`. Throws Error{usage} as that does, and for a sampling rate below 16 Hz, which shows no beat.
+  /// Appends to `out`. `arrived_us` as for `WireClock::place`. Throws Error{usage} as that does,
+  /// and for a sampling rate below 16 Hz, which shows no beat.
   void push(std::span<const char> bytes, std::optional<std::int64_t> arrived_us, LiveOutcome& out);
   /// The end of the input.
   void finish(LiveOutcome& out);
-  /// The sensor was unplugged: what is incomplete is forgotten, and what comes next is placed by the clock of this machine.
+  /// The sensor was unplugged: what is incomplete is forgotten, and what comes next is placed by
+  /// the clock of this machine.
   void interrupt();
 
   /// The sampling rate, once it is known.

@@ -1,4 +1,5 @@
-/// What a live run comes to when it is over: the whole-file form over what was recorded, and where the run itself showed something else.
+/// What a live run comes to when it is over: the whole-file form over what was recorded, and where
+/// the run itself showed something else.
 #pragma once
 
 #include <optional>
@@ -20,7 +21,8 @@ struct LiveClosing {
   std::vector<Span> rates_apart;  ///< where they differ by more than 5 beats/min
 };
 
-/// Runs the stages over a recording of a live run, and the run itself once more: it shows the same again. Throws what the stages throw.
+/// Runs the stages over a recording of a live run, and the run itself once more: it shows the same
+/// again. Throws what the stages throw.
 [[nodiscard]] LiveClosing close_live_run(const Recording& recording, const Person& person,
                                          const AnalyzeOptions& options = {});
 

@@ -24,7 +24,7 @@ struct LiveGlance {
   std::vector<float> trace;  ///< the newest samples on the grid, the last one at `seen`
   Hertz rate{1.0};
   Seconds seen{0};
-  std::vector<Seconds> beats;        ///< decided ones
+  std::vector<Seconds> beats;  ///< decided ones
 };
 
 struct LiveScreen {
@@ -36,8 +36,9 @@ struct LiveScreen {
   std::string typed;               ///< what is being typed
 };
 
-/// At most `rows` lines of at most `columns` ASCII characters. One person has a large rate and a trace with the beats under it; several have a line each, in the order of the input. From 40 x 10 on everything
-/// that matters is there; a smaller terminal has the first lines.
+/// At most `rows` lines of at most `columns` ASCII characters. One person has a large rate and a
+/// trace with the beats under it; several have a line each, in the order of the input. From 40 x 10
+/// on everything that matters is there; a smaller terminal has the first lines.
 [[nodiscard]] std::vector<std::string> live_screen(const LiveScreen& screen, std::size_t columns, std::size_t rows);
 
 }  // namespace pulsewright

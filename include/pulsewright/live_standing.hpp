@@ -23,14 +23,17 @@ class LiveStanding {
   explicit LiveStanding(const Person& person, const EffortOptions& options = {});
 
   [[nodiscard]] const Person& person() const { return person_; }
-  /// Takes a resting rate measured meanwhile; the target moves with it. One that is not below the maximum is left out, and that is told.
+  /// Takes a resting rate measured meanwhile; the target moves with it. One that is not below the
+  /// maximum is left out, and that is told.
   bool measured_resting(BeatsPerMinute resting);
-  /// By share of the reserve where a resting rate is known, else of the maximum; nothing without a maximum, or where an own ceiling leaves no band.
+  /// By share of the reserve where a resting rate is known, else of the maximum; nothing without a
+  /// maximum, or where an own ceiling leaves no band.
   [[nodiscard]] const std::optional<TargetZone>& target() const { return target_; }
   [[nodiscard]] TargetState state_of(BeatsPerMinute rate) const;
   /// Whether the 95 % interval lies wholly on the side that the rate lies on.
   [[nodiscard]] bool sure_of(const RateWindow& window) const;
-  /// Per cent of the heart-rate reserve; nothing where resting rate or maximum are unknown. Below 0 and above 100 are possible.
+  /// Per cent of the heart-rate reserve; nothing where resting rate or maximum are unknown. Below 0
+  /// and above 100 are possible.
   [[nodiscard]] std::optional<double> reserve_percent(BeatsPerMinute rate) const;
 
  private:

@@ -1,5 +1,6 @@
-/// What sensors send over a wire: bytes -> samples with the sensor's own count and clock. Lines of text, lines of JSON,
-/// compact frames with a check sum, and heart-rate packets as lines of hexadecimal digits.
+/// What sensors send over a wire: bytes -> samples with the sensor's own count and clock. Lines of
+/// text, lines of JSON, compact frames with a check sum, and heart-rate packets as lines of
+/// hexadecimal digits.
 ///
 /// `tools/firmware/PROTOCOL.md` describes lines and frames for whoever builds a sensor.
 #pragma once
@@ -29,38 +30,45 @@ struct SensorTicks {
 
 /// One sample as it was sent. What the sensor did not say is absent.
 struct WireSample {
-  std::optional<std::uint32_t> sequence;  ///< counts samples; wraps at 2^16 in frames, at 2^32 in lines
+  /// Counts samples; wraps at 2^16 in frames, at 2^32 in lines.
+  std::optional<std::uint32_t> sequence;
   std::optional<SensorTicks> ticks;
   float value = 0;  ///< NaN: the sensor says that it has none
 };
 
-/// What a heart-rate belt says of itself: the heart-rate measurement of the open Bluetooth service 0x180D
-/// (characteristic 0x2A37; Bluetooth SIG, Heart Rate Service 1.0, GATT Specification Supplement).
+/// What a heart-rate belt says of itself: the heart-rate measurement of the open Bluetooth service
+/// 0x180D (characteristic 0x2A37; Bluetooth SIG, Heart Rate Service 1.0, GATT Specification
+/// Supplement).
 struct HeartRatePacket {
   int bpm = 0;
   std::optional<bool> contact;   ///< skin contact; absent where the sensor cannot tell
   std::optional<int> energy_kj;  ///< expended so far
-  std::vector<Seconds> rr;       ///< intervals between beats since the last packet, oldest first, ticks of 1/1024 s
+  /// Intervals between beats since the last packet, oldest first, ticks of 1/1024 s.
+  std::vector<Seconds> rr;
 };
 
-/// Reads a packet from hexadecimal digits, in pairs that blanks, colons or minus signs may part; a leading `0x` is passed over.
-/// Nothing when it holds anything else, ends early, or has bytes left over.
+/// Reads a packet from hexadecimal digits, in pairs that blanks, colons or minus signs may part; a
+/// leading `0x` is passed over. Nothing when it holds anything else, ends early, or has bytes left
+/// over.
 [[nodiscard]] std::optional<HeartRatePacket> heart_rate_packet(std::string_view hex);
 
 /// How samples are written on the wire.
 enum class WireForm {
   automatic,  ///< lines or frames, whichever makes sense first
-  lines,      ///< `seq=12,t_us=120000,v=512`, JSON objects with these keys, bare numbers, or a table with a header
-  frames,     ///< of `frame_size` bytes
-  packets,    ///< heart-rate packets as hexadecimal lines
+  /// `seq=12,t_us=120000,v=512`, JSON objects with these keys, bare numbers, or a table with a
+  /// header.
+  lines,
+  frames,   ///< of `frame_size` bytes
+  packets,  ///< heart-rate packets as hexadecimal lines
 };
 
-/// Bytes of a frame: two of synchronisation, sequence number (16 bit), clock in us (32 bit), value (32 bit, signed), CRC; the lowest byte of each first.
+/// Bytes of a frame: two of synchronisation, sequence number (16 bit), clock in us (32 bit), value
+/// (32 bit, signed), CRC; the lowest byte of each first.
 inline constexpr std::size_t frame_size = 14;
 inline constexpr std::array<unsigned char, 2> frame_start{0xA7, 0x3C};
 
-/// The check sum of frames: CRC-16 with polynomial 0x1021 from 0xFFFF, no reflection (ITU-T V.41's polynomial; 0x29B1 for the digits 1 to 9),
-/// over sequence number, clock and value.
+/// The check sum of frames: CRC-16 with polynomial 0x1021 from 0xFFFF, no reflection (ITU-T V.41's
+/// polynomial; 0x29B1 for the digits 1 to 9), over sequence number, clock and value.
 [[nodiscard]] std::uint16_t frame_check(std::span<const unsigned char> bytes);
 /// The frame of a sample. Sequence number and clock are cut to their width.
 [[nodiscard]] std::array<unsigned char, frame_size> frame_of(std::uint32_t sequence, std::uint32_t ticks_us,
@@ -75,11 +83,13 @@ struct WireCounts {
   std::string last_spoiled;       ///< the last of them, fit to be shown, with what is wrong
 };
 
-/// Cuts a stream of bytes into samples. Pieces of any size give the same samples. What cannot be understood is counted and left out; reading
-/// goes on with the next line or frame, also when the first one was cut in half.
+/// Cuts a stream of bytes into samples. Pieces of any size give the same samples. What cannot be
+/// understood is counted and left out; reading goes on with the next line or frame, also when the
+/// first one was cut in half.
 class WireReader {
  public:
-  /// `column`: the value column of a table with a header; empty: the first that is no time and no sequence number.
+  /// `column`: the value column of a table with a header; empty: the first that is no time and no
+  /// sequence number.
   explicit WireReader(WireForm form = WireForm::automatic, std::string column = {});
   ~WireReader();
   WireReader(WireReader&&) noexcept;
@@ -124,18 +134,21 @@ struct ClockCounts {
   std::uint64_t restarts = 0;
 };
 
-/// One time line out of the sensor's count and clock: wrapped counters go on, lost samples leave their place empty, and a sensor that
-/// was unplugged or restarted goes on where the clock of this machine says.
+/// One time line out of the sensor's count and clock: wrapped counters go on, lost samples leave
+/// their place empty, and a sensor that was unplugged or restarted goes on where the clock of this
+/// machine says.
 ///
-/// The sensor's clock counts where it sends one, else its sequence numbers at `rate`, else each sample is one period after the last. Steps are rounded to whole microseconds.
+/// The sensor's clock counts where it sends one, else its sequence numbers at `rate`, else each
+/// sample is one period after the last. Steps are rounded to whole microseconds.
 class WireClock {
  public:
   /// `rate` is needed only where the sensor sends no clock.
   explicit WireClock(std::optional<Hertz> rate = std::nullopt);
 
-  /// Appends the sample, placed; a sample whose clock jumps waits for the next one to confirm it. `arrived_us` is when it came, on any steady clock of this
-  /// machine; nothing where that means nothing, as when a file is read.
-  /// Throws Error{usage} when the samples carry no clock and no rate was given.
+  /// Appends the sample, placed; a sample whose clock jumps waits for the next one to confirm it.
+  /// `arrived_us` is when it came, on any steady clock of this machine; nothing where that means
+  /// nothing, as when a file is read. Throws Error{usage} when the samples carry no clock and no
+  /// rate was given.
   void place(const WireSample& sample, std::optional<std::int64_t> arrived_us, std::vector<TimedSample>& out);
   /// The sensor was away: what comes next is placed by the clock of this machine.
   void interrupt();

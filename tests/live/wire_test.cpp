@@ -20,7 +20,8 @@ std::vector<WireSample> read_all(const std::string& bytes, WireForm form = WireF
 }
 
 TEST(Wire, ChecksFramesWithTheCrcWhoseCheckValueIsPublished) {
-  // CRC-16 with polynomial 0x1021 and initial value 0xFFFF gives 0x29B1 for "123456789" (Williams 1993, A painless guide to CRC error detection algorithms).
+  // CRC-16 with polynomial 0x1021 and initial value 0xFFFF gives 0x29B1 for "123456789" (Williams
+  // 1993, A painless guide to CRC error detection algorithms).
   const std::string digits = "123456789";
   EXPECT_EQ(frame_check({reinterpret_cast<const unsigned char*>(digits.data()), digits.size()}), 0x29B1);
 }
@@ -105,7 +106,8 @@ TEST(Wire, ShowsWhatItCannotReadAndDoesNotBlameACutFirstLine) {
 }
 
 TEST(HeartRatePacket, ReadsTheFieldsOfTheOpenService) {
-  // Flags as in the Heart Rate Service 1.0: bit 0 wide rate, 1 and 2 contact, 3 energy, 4 RR in 1/1024 s.
+  // Flags as in the Heart Rate Service 1.0: bit 0 wide rate, 1 and 2 contact, 3 energy, 4 RR in
+  // 1/1024 s.
   const auto narrow = heart_rate_packet("00 48");
   ASSERT_TRUE(narrow);
   EXPECT_EQ(narrow->bpm, 72);

@@ -13,7 +13,8 @@
 
 namespace pulsewright::program {
 
-/// Threads that take connections in turn. Where too many wait, no further one is accepted until one is done, so that the system holds or refuses them.
+/// Threads that take connections in turn. Where too many wait, no further one is accepted until one
+/// is done, so that the system holds or refuses them.
 class BoundedQueue final : public httplib::TaskQueue {
  public:
   BoundedQueue(std::size_t threads, std::size_t most_waiting) : most_waiting_(most_waiting) {

@@ -8,11 +8,13 @@
 namespace pulsewright::program {
 namespace {
 
-/// How long the thread waits for bytes at most; also how often sources without a descriptor are asked.
+/// How long the thread waits for bytes at most; also how often sources without a descriptor are
+/// asked.
 constexpr int tick_ms = 20;
 /// How often a source that went away is looked for.
 constexpr std::int64_t retry_us = 250'000;
-/// More than this is not kept waiting: then the thread waits for the rest of the program, and the system's buffers fill.
+/// More than this is not kept waiting: then the thread waits for the rest of the program, and the
+/// system's buffers fill.
 constexpr std::size_t most_waiting = std::size_t{8} << 20;
 
 std::int64_t steady_us() {
@@ -73,7 +75,8 @@ void InputThread::work() {
       const int descriptor = watches[i].over || watches[i].away ? -1 : sources_[i]->descriptor();
       if (descriptor >= 0) polled.push_back({descriptor, POLLIN, 0});
     }
-    // A pipe without a writer is ready at once and has nothing: without a pause the thread would spin.
+    // A pipe without a writer is ready at once and has nothing: without a pause the thread would
+    // spin.
     const int ready = ::poll(polled.data(), polled.size(), any_now ? 0 : tick_ms);
     if (ready > 0 && !any_now) std::this_thread::sleep_for(std::chrono::milliseconds{2});
     any_now = false;

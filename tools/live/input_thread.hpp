@@ -1,4 +1,5 @@
-/// One thread that reads every source, so that nothing is lost while the rest of the program works, draws or waits for a disk.
+/// One thread that reads every source, so that nothing is lost while the rest of the program works,
+/// draws or waits for a disk.
 #pragma once
 
 #include <condition_variable>

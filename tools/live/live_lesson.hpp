@@ -23,7 +23,8 @@ class LiveLesson {
   LiveLesson(const LessonOptions& options, std::size_t people);
 
   void take(std::size_t person, const LiveEvent& event);
-  /// Moves on; resting rates that are measured go to their people. `now_us` is on the clock of arrivals.
+  /// Moves on; resting rates that are measured go to their people. `now_us` is on the clock of
+  /// arrivals.
   [[nodiscard]] std::vector<LessonWord> advance(std::vector<LivePerson>& people, std::int64_t now_us);
   /// A count that was typed: `18`, or `wren 18` where there are several.
   [[nodiscard]] LessonWord typed(const std::string& line, const std::vector<LivePerson>& people) const;
@@ -32,7 +33,8 @@ class LiveLesson {
   [[nodiscard]] std::string prompt() const;
   [[nodiscard]] const LessonCourse& course() const { return course_; }
   [[nodiscard]] bool over() const { return course_.over(); }
-  /// Writes beside each recording the marks of its phases, and what is now known of the people as a roster.
+  /// Writes beside each recording the marks of its phases, and what is now known of the people as a
+  /// roster.
   void write_marks(const std::filesystem::path& folder, const std::vector<LivePerson>& people) const;
 
  private:
@@ -40,7 +42,8 @@ class LiveLesson {
     LessonPerson person;
     Seconds seen{0};
     std::int64_t seen_at_us = 0;
-    std::vector<std::pair<Seconds, LessonStep>> steps;  // when each began, on the person's own sensor
+    // When each began, on the person's own sensor.
+    std::vector<std::pair<Seconds, LessonStep>> steps;
     std::optional<Seconds> count_began;
     std::optional<Span> count, rest;
     bool rest_told = false;

@@ -13,7 +13,8 @@ namespace {
 constexpr Seconds shown_trace{30.0};
 /// A sensor that sends nothing for so long is silent.
 constexpr std::int64_t silent_after_us = 2'000'000;
-/// Bytes that make no sense for so long are worth a word, and so are damaged ones in so large a share, told again no sooner than this.
+/// Bytes that make no sense for so long are worth a word, and so are damaged ones in so large a
+/// share, told again no sooner than this.
 constexpr std::int64_t unreadable_after_us = 3'000'000;
 constexpr double worth_telling = 0.02;
 constexpr std::int64_t tell_again_us = 10'000'000;

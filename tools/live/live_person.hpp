@@ -23,9 +23,11 @@ struct LivePersonSetup {
   std::string input;  ///< the path
   LiveStanding standing;
   LiveSensorOptions sensor;
-  std::optional<Hertz> replayed = std::nullopt;  ///< rate of a recording that is played again: samples come, not bytes
-  bool in_real_time = true;  ///< whether the moment at which bytes come says when samples were taken
-  int baud = 0;              ///< of a serial port, else 0
+  /// Rate of a recording that is played again: samples come, not bytes.
+  std::optional<Hertz> replayed = std::nullopt;
+  /// Whether the moment at which bytes come says when samples were taken.
+  bool in_real_time = true;
+  int baud = 0;  ///< of a serial port, else 0
 };
 
 /// Something that happened to a sensor, in words; `code` is a stable word for scripts.

@@ -27,7 +27,8 @@ struct LiveRunSetup {
   AnalyzeOptions closing;                       ///< how the closing summary is worked out
 };
 
-/// Until every source has ended, the time is over, or the run is interrupted. Exit code 1 where no heart rate was ever shown.
+/// Until every source has ended, the time is over, or the run is interrupted. Exit code 1 where no
+/// heart rate was ever shown.
 [[nodiscard]] ExitCode run_live(LiveRunSetup setup);
 
 }  // namespace pulsewright::program

@@ -1,4 +1,5 @@
-/// Where the bytes of a sensor come from: a serial port, standard input, a pipe with a name, a file that grows, or a recording played again.
+/// Where the bytes of a sensor come from: a serial port, standard input, a pipe with a name, a file
+/// that grows, or a recording played again.
 #pragma once
 
 #include <cstddef>
@@ -38,10 +39,12 @@ struct SourceOptions {
   std::optional<Seconds> quiet;  ///< a file that has not grown for so long has ended
 };
 
-/// Opens `-`, a serial port, a pipe or a file. Throws Error{usage} for a path that is none of these, or a port that another program reads, Error{unreadable} where it cannot be opened.
+/// Opens `-`, a serial port, a pipe or a file. Throws Error{usage} for a path that is none of
+/// these, or a port that another program reads, Error{unreadable} where it cannot be opened.
 [[nodiscard]] std::unique_ptr<LiveSource> open_source(const std::string& path, const SourceOptions& options);
 
-/// A recording at `speed` times its own pace; 0 is as fast as it goes. Samples on the grid, no bytes.
+/// A recording at `speed` times its own pace; 0 is as fast as it goes. Samples on the grid, no
+/// bytes.
 [[nodiscard]] std::unique_ptr<LiveSource> open_replay(std::vector<float> samples, Hertz rate, double speed);
 
 }  // namespace pulsewright::program

@@ -81,7 +81,8 @@ struct Projector::Server {
     return false;
   }
 
-  /// Whether a request is one of ours. A page of another origin, or a name that was made to lead here, is not.
+  /// Whether a request is one of ours. A page of another origin, or a name that was made to lead
+  /// here, is not.
   bool check(const httplib::Request& request, httplib::Response& response) {
     if (!within_rate()) return refuse(response, 429, "too many requests");
     if (request.method != "GET") return refuse(response, 405, "only GET is answered");

@@ -1,4 +1,5 @@
-/// The page of a live lesson, served to browsers on this machine, or beyond it where that was asked for.
+/// The page of a live lesson, served to browsers on this machine, or beyond it where that was asked
+/// for.
 #pragma once
 
 #include <memory>
@@ -15,17 +16,20 @@ namespace pulsewright::program {
 struct ProjectorSetup {
   int port = 0;
   std::string address = "127.0.0.1";  ///< to listen at
-  bool beyond_loopback = false;       ///< `address` is none of this machine alone: whoever asks must know the token
+  /// `address` is none of this machine alone: whoever asks must know the token.
+  bool beyond_loopback = false;
   Language language = Language::english;
   std::vector<std::string> left_out;  ///< codes that are not shown
 };
 
-/// What the page is told, as JSON. Codes and shares of the reserve, nothing else of a person; those of `left_out` are not in it.
+/// What the page is told, as JSON. Codes and shares of the reserve, nothing else of a person; those
+/// of `left_out` are not in it.
 [[nodiscard]] std::string projector_state(const std::vector<LivePerson>& people, const LiveMoment& moment,
                                           const LiveLesson* lesson, const std::vector<std::string>& left_out);
 
-/// A server in threads of its own. Only `GET` of the page and its events is answered; requests are bounded in size, in number a second, and in how long they may take, streams in number. Whatever a
-/// client does, the run goes on.
+/// A server in threads of its own. Only `GET` of the page and its events is answered; requests are
+/// bounded in size, in number a second, and in how long they may take, streams in number. Whatever
+/// a client does, the run goes on.
 class Projector {
  public:
   /// Throws Error{usage} where the address cannot be listened at.

@@ -10,11 +10,13 @@
 
 namespace pulsewright::program {
 
-/// Rows are handed to the system as they come, and it is told once a second to put them on the disk: a program that is killed loses nothing that had come, and a machine that loses its
-/// power at most the last second and what the disk itself holds back.
+/// Rows are handed to the system as they come, and it is told once a second to put them on the
+/// disk: a program that is killed loses nothing that had come, and a machine that loses its power
+/// at most the last second and what the disk itself holds back.
 class SensorFile {
  public:
-  /// Makes the file, readable by its owner only. Throws Error{usage} when it is there, Error{unwritable} when it cannot be made.
+  /// Makes the file, readable by its owner only. Throws Error{usage} when it is there,
+  /// Error{unwritable} when it cannot be made.
   SensorFile(std::filesystem::path path, ChannelKind kind, const std::string& code, const std::string& begun);
   ~SensorFile();
   SensorFile(const SensorFile&) = delete;
@@ -27,7 +29,8 @@ class SensorFile {
   /// Puts everything on the disk.
   void close();
 
-  /// What went wrong, once: the file ends with the last row that was written whole, and nothing more is kept. Empty while all is well.
+  /// What went wrong, once: the file ends with the last row that was written whole, and nothing
+  /// more is kept. Empty while all is well.
   [[nodiscard]] const std::string& fault() const { return fault_; }
   [[nodiscard]] const std::filesystem::path& path() const { return path_; }
 

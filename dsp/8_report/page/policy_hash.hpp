@@ -6,7 +6,8 @@
 
 namespace pulsewright {
 
-/// The hash of a script as a content policy names it: SHA-256 in base64 (W3C, Content Security Policy Level 3).
+/// The hash of a script as a content policy names it: SHA-256 in base64 (W3C, Content Security
+/// Policy Level 3).
 [[nodiscard]] std::string policy_hash(std::string_view script);
 
 }  // namespace pulsewright
