@@ -61,11 +61,13 @@ DetectionTrace ecg_trace(const Excerpt& excerpt, Seconds start, Hertz rate, Span
 
   DetectionTrace trace;
   trace.rate = tracks[0].rate;
-  for (const EcgCandidate& c : judge_ecg(tracks, resumed, options)) {
+  for (const JudgedComplex& c :
+       judge_ecg(tracks, {.form = Form::whole_file, .restarts = resumed, .committed = {}, .options = options})) {
     const Seconds time = start + Seconds{static_cast<double>(c.at) / trace.rate.value()};
     const double strength = static_cast<double>(c.strength);
-    trace.candidates.push_back(
-        {time, strength, strength / elementary::exp(static_cast<double>(c.to_level)), c.log_odds, c.verdict});
+    trace.candidates.push_back({time, strength,
+                                strength / elementary::exp(static_cast<double>(c.context.to_level.strength)),
+                                c.log_odds, c.verdict});
   }
   std::vector<float> amplitude = tracks[0].narrow;
   for (float& value : amplitude) value = std::sqrt(value);

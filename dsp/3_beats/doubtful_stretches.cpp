@@ -51,18 +51,18 @@ void mark_doubtful(std::vector<PulseCandidate>& candidates) {
   for (PulseCandidate& c : candidates) c.doubtful = c.beat && means[b++] < even;
 }
 
-void mark_doubtful(std::vector<EcgCandidate>& candidates) {
+void mark_doubtful(std::vector<JudgedComplex>& complexes) {
   std::vector<double> backgrounds, likenesses, sizes;
-  for (const EcgCandidate& c : candidates) {
+  for (const JudgedComplex& c : complexes) {
     if (!c.beat) continue;
     backgrounds.push_back(static_cast<double>(c.to_background));
-    likenesses.push_back(static_cast<double>(c.whole_energy));
-    sizes.push_back(static_cast<double>(c.match_size));
+    likenesses.push_back(static_cast<double>(c.shape.energy));
+    sizes.push_back(static_cast<double>(c.noise.size));
   }
   const std::vector<double> background = means_around(backgrounds), likeness = means_around(likenesses),
                             size = means_around(sizes);
   std::size_t b = 0;
-  for (EcgCandidate& c : candidates) {
+  for (JudgedComplex& c : complexes) {
     c.doubtful = c.beat && background[b] > drowned && likeness[b] < unlike && size[b] < unmatched;
     b += c.beat ? 1 : 0;
   }

@@ -13,7 +13,7 @@ namespace pulsewright::beats_stage {
 void mark_doubtful(std::vector<PulseCandidate>& candidates);
 /// Marks as doubtful the ECG beats among which (five to either side) complexes are neither like whole beats of this person, nor clear of their background, nor as large as usual
 /// in the signal with the noise whitened.
-void mark_doubtful(std::vector<EcgCandidate>& candidates);
+void mark_doubtful(std::vector<JudgedComplex>& complexes);
 
 /// Adds the stretches of doubtful beats of a train, those with the verdict `unreadable`, to its unreadable ones, each reaching halfway to the beats around it, or to
 /// the ends of the recording, and those in which an ECG shows no beat for more than 10 s, and warns when they are a tenth of the recording or more.

@@ -92,6 +92,9 @@ int main(int argc, char** argv) {
                                     {"ma6", accuracy::noise_of(data, "ma"), 6},
                                     {"ma-3", accuracy::noise_of(data, "ma"), -3},
                                     {"bw0", accuracy::noise_of(data, "bw"), 0}};
+    std::printf("record,time_s,is_beat,accepted");
+    for (const std::string& name : names_of_ecg_features(argc == 3 ? 2 : 1)) std::printf(",%s", name.c_str());
+    std::printf("\n");
     for (const std::string& name : accuracy::arrhythmia_development())
       dump_record(data / "arrhythmia" / name, argc == 3, noises);
   } catch (const std::exception& error) {

@@ -1,5 +1,6 @@
-# How every target of the project is compiled. Results must be the same bytes on any x86-64 machine: baseline instruction set, no fast-math,
-# no contraction of a * b + c into one rounding.
+# How every target of the project is compiled. Results must be the same bytes on any x86-64 machine: baseline
+# instruction set, no fast-math, no contraction of a * b + c into one rounding; and no logarithms or sines of the
+# C library (dsp/elementary/).
 set(CMAKE_CXX_STANDARD 20)
 set(CMAKE_CXX_STANDARD_REQUIRED ON)
 set(CMAKE_CXX_EXTENSIONS OFF)

@@ -1,4 +1,4 @@
-/// What is already committed about the start of a stretch.
+/// The beats that the causal form has committed itself to.
 #pragma once
 
 #include <algorithm>
@@ -6,6 +6,13 @@
 #include <vector>
 
 namespace pulsewright::beats_stage {
+
+/// What a judgement may look back on.
+enum class Form {
+  whole_file,  ///< nothing is decided yet: every pass, the noise searched
+  causal,      ///< earlier decisions stand, and noise is not searched: what was taken for a beat there would only
+               ///< teach more of the same
+};
 
 /// Candidates before `until` are beats exactly when listed.
 struct CommittedBeats {
@@ -16,8 +23,8 @@ struct CommittedBeats {
 /// Stands for certainty among log-odds.
 inline constexpr double certain = 50.0;
 
-/// Of the candidates (or nodes of a path) before the committed end, those nearest to a committed beat and within `reach` track samples of it are beats, for certain, and the
-/// others are not.
+/// Of the candidates (or nodes of a path) before the committed end, those nearest to a committed beat and within
+/// `reach` track samples of it are beats, for certain, and the others are not.
 template <class Candidate>
 void keep_committed(std::vector<Candidate>& candidates, const CommittedBeats& committed, std::size_t reach) {
   auto beat = committed.beats.begin();

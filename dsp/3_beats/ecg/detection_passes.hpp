@@ -1,4 +1,4 @@
-/// One signal of an ECG, looked at by itself: candidates, their features, their log-odds.
+/// One lead of an ECG by itself: the passes of the detector over it.
 #pragma once
 
 #include <cstddef>
@@ -13,22 +13,31 @@
 
 namespace pulsewright::beats_stage {
 
-/// What was seen of one signal.
+/// What a judgement of a stretch is given beside the signals.
+struct Judging {
+  Form form = Form::whole_file;
+  std::vector<std::size_t> restarts;  ///< track samples at which the signals resume after a gap
+  CommittedBeats committed;           ///< nothing, in the whole-file form
+  EcgOptions options;
+};
+
+/// What was detected in one lead.
 struct LeadDetection {
-  std::vector<EcgCandidate> candidates;
+  EcgCandidates candidates;
   std::optional<EcgTrack> stepless;  ///< what was looked at in the end, where the base line had steps
 };
 
-/// Three looks, each knowing the path of the one before: the candidates by themselves, in the context of the beats around, and as shapes of whole beats, the last one twice and with what the search in noise
-/// finds, where there is strong noise and nothing is committed yet; and all anew where steps of the base line had to be taken out. `beat` is what the path before the last look said, `log_odds` what the last look says. Decided beats are known within `reach` track samples.
-[[nodiscard]] LeadDetection detect_in_lead(const EcgTrack& track, const std::vector<std::size_t>& restarts,
-                                           const EcgOptions& options, const CommittedBeats& committed,
-                                           std::size_t reach);
+/// Passes over one lead, each knowing the path of the one before: the candidates by themselves; in the context of the
+/// beats around; where noise is strong (whole-file form), with what the search in it finds, twice; and as shapes of
+/// whole beats. All of them anew where steps of the base line had to be taken out. `beat` is what the path before the
+/// last pass said, `log_odds` what the last pass says. Committed beats are known within `reach` track samples.
+[[nodiscard]] LeadDetection detect_in_lead(const EcgTrack& track, const Judging& judging, std::size_t reach);
 
-/// Measures everything anew against the candidates that are now marked as beats.
-void measure_again(std::vector<EcgCandidate>& candidates, const EcgTrack& track, const CommittedBeats& committed);
+/// Everything measured anew against the candidates that are now believed to be beats, and weighed by shape.
+[[nodiscard]] EcgCandidates measured_again(EcgCandidates candidates, const EcgTrack& track, Form form);
 
-/// What the last paths over ECG candidates pay, set on the development records, bare and with electrode motion, muscle noise and baseline wander added, and on the Noise Stress Test records.
+/// What the last paths over ECG candidates pay, set on the development records, bare and with electrode motion, muscle
+/// noise and baseline wander added, and on the Noise Stress Test records.
 inline constexpr PathCosts last_costs{.crowded = Seconds{0.30},
                                       .crowded_per_s = 5.6,
                                       .early = 4.275,

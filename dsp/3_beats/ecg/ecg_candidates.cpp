@@ -83,12 +83,12 @@ class Background {
 
 }  // namespace
 
-std::vector<EcgCandidate> propose_ecg_candidates(const EcgTrack& track) {
+EcgCandidates propose_ecg_candidates(const EcgTrack& track) {
   const std::vector<std::size_t> peaks = spaced_peaks(track.narrow, track_samples(closest_candidates, track.rate));
   const Background background{track.narrow, track_samples(background_window, track.rate)};
   const std::size_t reach = track_samples(breadth_reach, track.rate);
 
-  std::vector<EcgCandidate> candidates(peaks.size());
+  EcgCandidates candidates(peaks.size());
   for (std::size_t k = 0; k < peaks.size(); ++k) {
     const std::size_t at = peaks[k];
     const std::size_t first = at > reach ? at - reach : 0;
@@ -103,7 +103,7 @@ std::vector<EcgCandidate> propose_ecg_candidates(const EcgTrack& track) {
   return candidates;
 }
 
-void guess_ecg_beats(std::vector<EcgCandidate>& candidates, Hertz rate) {
+std::vector<bool> guessed_beats(const EcgCandidates& candidates, Hertz rate) {
   std::vector<std::size_t> at;
   std::vector<float> strengths;
   at.reserve(candidates.size());
@@ -116,31 +116,35 @@ void guess_ecg_beats(std::vector<EcgCandidate>& candidates, Hertz rate) {
 
   const std::size_t spacing = track_samples(first_spacing, rate);
   const std::size_t repolarisation = track_samples(first_repolarisation, rate);
+  std::vector<bool> beat(candidates.size());
   std::size_t previous = candidates.size();
   for (std::size_t k = 0; k < candidates.size(); ++k) {
-    EcgCandidate& c = candidates[k];
-    c.beat = c.strength > 0 && c.strength > first_share * usual[k];
-    if (!c.beat) continue;
+    const EcgCandidate& c = candidates[k];
+    beat[k] = c.strength > 0 && c.strength > first_share * usual[k];
+    if (!beat[k]) continue;
     if (previous < k && c.at - candidates[previous].at < spacing) {
       if (candidates[previous].strength >= c.strength) {
-        c.beat = false;
+        beat[k] = false;
         continue;
       }
-      candidates[previous].beat = false;
+      beat[previous] = false;
     }
     if (previous < k && c.at - candidates[previous].at < repolarisation &&
         c.strength < first_repolarisation_share * candidates[previous].strength) {
-      c.beat = false;
+      beat[k] = false;
       continue;
     }
     previous = k;
   }
+  return beat;
 }
 
-void measure_neighbours(std::vector<EcgCandidate>& candidates, Hertz rate) {
+std::vector<Neighbours> neighbours_of(const EcgCandidates& candidates, Hertz rate) {
   const std::vector<Rhythm> rhythm = rhythm_at(path_nodes(candidates), rate);
+  std::vector<Neighbours> neighbours;
+  neighbours.reserve(candidates.size());
   for (std::size_t k = 0; k < candidates.size(); ++k) {
-    EcgCandidate& c = candidates[k];
+    const EcgCandidate& c = candidates[k];
     const Seconds nearer{neighbour_share * elementary::exp(rhythm[k].log_period)};
     const std::size_t back = track_samples(std::min(look_back, nearer), rate);
     const std::size_t ahead = track_samples(std::min(look_ahead, nearer), rate);
@@ -150,9 +154,10 @@ void measure_neighbours(std::vector<EcgCandidate>& candidates, Hertz rate) {
     for (std::size_t j = k + 1; j < candidates.size() && candidates[j].at - c.at < ahead; ++j) {
       after = std::max(after, candidates[j].strength);
     }
-    c.to_before = elementary::log((before + tiny) / (c.strength + tiny));
-    c.to_after = elementary::log((after + tiny) / (c.strength + tiny));
+    neighbours.push_back({elementary::log((before + tiny) / (c.strength + tiny)),
+                          elementary::log((after + tiny) / (c.strength + tiny))});
   }
+  return neighbours;
 }
 
 }  // namespace pulsewright::beats_stage

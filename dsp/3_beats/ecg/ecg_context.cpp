@@ -94,16 +94,13 @@ std::vector<float> profile(std::span<const Usual> groups, std::size_t columns, s
 
 }  // namespace
 
-void measure_against_usual(std::vector<EcgCandidate>& candidates, const EcgTrack& track) {
+std::vector<OverUsual> over_usual(const EcgCandidates& candidates, const EcgTrack& track) {
   std::vector<std::size_t> beats;
   for (const EcgCandidate& c : candidates) {
     if (c.beat) beats.push_back(c.at);
   }
-  for (EcgCandidate& c : candidates) {
-    c.over_usual_after = 1.0F;
-    c.over_usual_before = 1.0F;
-  }
-  if (beats.size() < 2) return;
+  std::vector<OverUsual> over(candidates.size(), {1.0F, 1.0F});
+  if (beats.size() < 2) return over;
 
   const auto bins = static_cast<std::size_t>(samples_in(longest_delay, track.rate)) / thinning;
   const auto margin = track_samples(beat_margin, track.rate);
@@ -139,20 +136,22 @@ void measure_against_usual(std::vector<EcgCandidate>& candidates, const EcgTrack
   }
 
   std::size_t passed = 0;  // beats strictly before the candidate
-  for (EcgCandidate& c : candidates) {
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    const EcgCandidate& c = candidates[k];
     while (passed < beats.size() && beats[passed] < c.at) ++passed;
     if (passed > 0) {
       const auto& usual = after[(passed - 1) / beats_served];
       const std::size_t bin = std::min((c.at - beats[passed - 1]) / thinning, bins - 1);
-      c.over_usual_after = elementary::log((c.strength + tiny) / (usual[bin] + tiny));
+      over[k].after = elementary::log((c.strength + tiny) / (usual[bin] + tiny));
     }
     const std::size_t next = passed < beats.size() && beats[passed] == c.at ? passed + 1 : passed;
     if (next < beats.size()) {
       const auto& usual = before[next / beats_served];
       const std::size_t bin = std::min((beats[next] - c.at) / thinning, bins - 1);
-      c.over_usual_before = elementary::log((c.strength + tiny) / (usual[bin] + tiny));
+      over[k].before = elementary::log((c.strength + tiny) / (usual[bin] + tiny));
     }
   }
+  return over;
 }
 
 }  // namespace pulsewright::beats_stage

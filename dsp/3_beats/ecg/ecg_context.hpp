@@ -8,8 +8,8 @@
 
 namespace pulsewright::beats_stage {
 
-/// Fills `over_usual_after` and `over_usual_before` of every candidate: its strength over an upper quantile of the narrow amplitude that the neighbouring
-/// beats (candidates with `beat`) have at the same delay. A T wave is as strong as T waves are; an early beat stands out.
-void measure_against_usual(std::vector<EcgCandidate>& candidates, const EcgTrack& track);
+/// The strength of every candidate over an upper quantile of the narrow amplitude that the neighbouring beats (candidates
+/// with `beat`) have at the same delay. A T wave is as strong as T waves are; an early beat stands out.
+[[nodiscard]] std::vector<OverUsual> over_usual(const EcgCandidates& candidates, const EcgTrack& track);
 
 }  // namespace pulsewright::beats_stage

@@ -60,19 +60,22 @@ class EcgDetector final : public CausalDetector {
   // Decides the candidates before track sample `until`, counted from the start.
   void decide(std::size_t until, std::vector<Beat>& out) {
     if (until <= committed_until_) return;
-    CommittedBeats committed;
-    committed.until = committed_until_ > first_ ? committed_until_ - first_ : 0;
+    Judging judging;
+    judging.options = options_;
+    judging.committed.until = committed_until_ > first_ ? committed_until_ - first_ : 0;
     for (const std::size_t beat : committed_beats_) {
-      if (beat >= first_) committed.beats.push_back(beat - first_);
+      if (beat >= first_) judging.committed.beats.push_back(beat - first_);
     }
+    // Where nothing stands yet, at the start, a stretch is judged as the whole file is.
+    judging.form = judging.committed.until == 0 ? Form::whole_file : Form::causal;
     std::vector<std::span<const float>> values;
     for (const auto& samples : samples_) values.emplace_back(samples);
-    std::vector<std::size_t> resumed = restarts(values, rate_);
-    for (std::size_t& sample : resumed) sample /= step_;
-    const std::vector<EcgCandidate> judged = judge_ecg(tracks_, resumed, options_, committed);
+    judging.restarts = restarts(values, rate_);
+    for (std::size_t& sample : judging.restarts) sample /= step_;
+    const std::vector<JudgedComplex> judged = judge_ecg(tracks_, judging);
     for (std::size_t k = 0; k < tracks_.size(); ++k) {
       std::vector<std::int64_t> centres;
-      for (const EcgCandidate& c : judged) {
+      for (const JudgedComplex& c : judged) {
         if (c.beat && c.signal == k && first_ + c.at < until)
           centres.push_back(static_cast<std::int64_t>(c.at * step_));
       }
@@ -80,7 +83,7 @@ class EcgDetector final : public CausalDetector {
     }
 
     std::vector<Beat> beats;
-    for (const EcgCandidate& c : judged) {
+    for (const JudgedComplex& c : judged) {
       const std::size_t at = first_ + c.at;
       if (at < committed_until_ || at >= until) continue;
       if (c.beat) committed_beats_.push_back(at);

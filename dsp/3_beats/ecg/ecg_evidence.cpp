@@ -2,6 +2,7 @@
 #include "ecg_judge.hpp"
 #include "ecg_score.hpp"
 #include "ecg_track.hpp"
+#include "lead_evidence.hpp"
 #include "pulsewright/beats.hpp"
 
 namespace pulsewright {
@@ -23,7 +24,8 @@ std::vector<BeatEvidence> ecg_evidence(std::span<const Signal> signals, const Ec
   for (const Signal& signal : signals) values.emplace_back(signal.values);
   std::vector<std::size_t> resumed = restarts(values, signals[0].rate);
   for (std::size_t& at : resumed) at /= static_cast<std::size_t>(tracks[0].step);
-  for (const EcgCandidate& c : judge_ecg(tracks, resumed, options)) {
+  for (const JudgedComplex& c :
+       judge_ecg(tracks, {.form = Form::whole_file, .restarts = resumed, .committed = {}, .options = options})) {
     const Seconds time = signals[0].start + Seconds{static_cast<double>(c.at) / tracks[0].rate.value()};
     BeatEvidence& e = evidence.emplace_back();
     e.time = time;
@@ -40,41 +42,12 @@ std::vector<BeatEvidence> ecg_evidence(std::span<const Signal> signals, const Ec
 }
 
 std::vector<std::string> names_of_ecg_features(std::size_t signals) {
-  if (signals > 1) return {"for a beat", "for, as far as to be trusted", "against", "against, as far as to be trusted"};
-  std::vector<std::string> names{"strength to level",
-                                 "breadth to level",
-                                 "likeness",
-                                 "background to strength",
-                                 "stronger one before",
-                                 "stronger one after",
-                                 "weaker one before",
-                                 "weaker one after",
-                                 "strength below level, squared",
-                                 "likeness, fourth power",
-                                 "over the usual after",
-                                 "over the usual before",
-                                 "the smaller of the last two",
-                                 "near shape",
-                                 "near shape, fourth power",
-                                 "whole shape",
-                                 "whole shape, fourth power",
-                                 "whole energy",
-                                 "whole energy, fourth power",
-                                 "step",
-                                 "step, squared"};
-  for (std::size_t i = 0; i < plain_features; ++i) names.push_back("doubt x " + names[i]);
-  names.emplace_back("doubt");
-  const std::vector<std::string> in_noise{"match",
-                                          "match, squared",
-                                          "match alone",
-                                          "match alone, fourth power",
-                                          "match smaller than usual",
-                                          "match larger than usual",
-                                          "match beside",
-                                          "match beside over match"};
-  names.insert(names.end(), in_noise.begin(), in_noise.end());
-  for (const std::string& name : in_noise) names.push_back("doubt x " + name);
-  return names;
+  if (signals > 1) {
+    const auto names = lead_feature_names();
+    return {names.begin(), names.end()};
+  }
+  const auto names = ecg_feature_names();
+  return {names.begin(), names.end()};
 }
 
 }  // namespace pulsewright

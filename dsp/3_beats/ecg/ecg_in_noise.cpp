@@ -36,19 +36,17 @@ constexpr Seconds try_reach{0.042};
 // Peaks of the match: no two closer, and other complexes compete within this.
 constexpr Seconds closest_peaks{0.120};
 constexpr Seconds beside_reach{0.300};
-// A peak with less than this clearness proposes nothing.
-constexpr float least_clearness = 1.5F;
 // A candidate this near to a peak stands for it.
 constexpr Seconds same_place{0.026};
 
 constexpr float tiny = 1e-6F;
 
 // How much each candidate is to be judged as one in noise.
-std::vector<float> noise_shares(const std::vector<EcgCandidate>& candidates, Hertz rate) {
+std::vector<float> noise_shares(const EcgCandidates& candidates, Hertz rate) {
   std::vector<float> shares;
   shares.reserve(candidates.size());
   for (const EcgCandidate& c : candidates)
-    shares.push_back(std::clamp((c.noise_level - noise_from) / noise_blend, 0.0F, 1.0F));
+    shares.push_back(std::clamp((c.context.noise_level - noise_from) / noise_blend, 0.0F, 1.0F));
   if (std::all_of(shares.begin(), shares.end(), [](float share) { return share <= 0; })) return shares;
   const std::vector<Rhythm> rhythm = rhythm_at(path_nodes(candidates), rate);
   for (std::size_t k = 0; k < shares.size(); ++k)
@@ -58,7 +56,7 @@ std::vector<float> noise_shares(const std::vector<EcgCandidate>& candidates, Her
 
 }  // namespace
 
-SearchInNoise::SearchInNoise(const std::vector<EcgCandidate>& candidates, const EcgTrack& track, TemplatesFrom from)
+SearchInNoise::SearchInNoise(const EcgCandidates& candidates, const EcgTrack& track, TemplatesFrom from)
     : rate_(track.rate),
       before_(track_samples(complex_before, track.rate)),
       count_(before_ + track_samples(complex_after, track.rate) + 1) {
@@ -71,7 +69,7 @@ SearchInNoise::SearchInNoise(const std::vector<EcgCandidate>& candidates, const 
 }
 
 // From half way to the candidate before to half way to the one after; not nearer to an end than a complex reaches.
-void SearchInNoise::mark_noise(const std::vector<EcgCandidate>& candidates, std::size_t size) {
+void SearchInNoise::mark_noise(const EcgCandidates& candidates, std::size_t size) {
   if (size < 2 * count_) return;
   const std::vector<float> shares = noise_shares(candidates, rate_);
   for (std::size_t k = 0; k < candidates.size(); ++k) {
@@ -88,7 +86,7 @@ void SearchInNoise::mark_noise(const std::vector<EcgCandidate>& candidates, std:
   }
 }
 
-void SearchInNoise::learn(const std::vector<EcgCandidate>& candidates, TemplatesFrom from) {
+void SearchInNoise::learn(const EcgCandidates& candidates, TemplatesFrom from) {
   std::vector<const EcgCandidate*> beats, sure, quiet;
   for (const EcgCandidate& c : candidates) {
     if (!c.beat || c.at < before_ || c.at - before_ + count_ > white_.size()) continue;
@@ -96,12 +94,12 @@ void SearchInNoise::learn(const std::vector<EcgCandidate>& candidates, Templates
     if (c.log_odds > sure_log_odds) sure.push_back(&c);
   }
   if (from == TemplatesFrom::quieter_beats && !sure.empty()) {
-    std::vector<float> doubts;
-    doubts.reserve(sure.size());
-    for (const EcgCandidate* c : sure) doubts.push_back(c->noise_level);
-    const float middle = upper_median(std::span{doubts});
+    std::vector<float> levels;
+    levels.reserve(sure.size());
+    for (const EcgCandidate* c : sure) levels.push_back(c->context.noise_level);
+    const float middle = upper_median(std::span{levels});
     std::copy_if(sure.begin(), sure.end(), std::back_inserter(quiet),
-                 [&](const EcgCandidate* c) { return c->noise_level <= middle; });
+                 [&](const EcgCandidate* c) { return c->context.noise_level <= middle; });
   }
   const auto& chosen = quiet.size() >= enough ? quiet : sure.size() >= enough ? sure : beats;
   TemplateBank bank{count_, same_complex};
@@ -166,13 +164,13 @@ std::size_t SearchInNoise::best_near(std::size_t at) const {
   return static_cast<std::size_t>(std::max_element(first, last) - clearness_.begin());
 }
 
-void SearchInNoise::propose(std::vector<EcgCandidate>& candidates, const EcgTrack& track) const {
-  if (candidates.empty()) return;
+EcgCandidates SearchInNoise::with_proposals(const EcgCandidates& candidates, const EcgTrack& track) const {
+  if (candidates.empty()) return {};
   const std::size_t same = track_samples(same_place, rate_);
-  std::vector<EcgCandidate> more;
+  EcgCandidates more;
   std::size_t k = 0;
   for (const Peak& peak : peaks_) {
-    if (peak.clearness < least_clearness) continue;
+    if (peak.clearness < clear_match) continue;
     while (k + 1 < candidates.size() && candidates[k + 1].at <= peak.at) ++k;
     const auto off = [&](const EcgCandidate& c) { return std::max(c.at, peak.at) - std::min(c.at, peak.at); };
     const bool after_nearer = k + 1 < candidates.size() && off(candidates[k + 1]) < off(candidates[k]);
@@ -190,35 +188,41 @@ void SearchInNoise::propose(std::vector<EcgCandidate>& candidates, const EcgTrac
     c.to_background = nearest.to_background + elementary::log((nearest.strength + tiny) / (c.strength + tiny));
     c.stretch = nearest.stretch;
   }
-  candidates.insert(candidates.end(), more.begin(), more.end());
-  std::inplace_merge(candidates.begin(), candidates.end() - static_cast<std::ptrdiff_t>(more.size()), candidates.end(),
-                     [](const EcgCandidate& a, const EcgCandidate& b) { return a.at < b.at; });
+  EcgCandidates all;
+  all.reserve(candidates.size() + more.size());
+  std::merge(candidates.begin(), candidates.end(), more.begin(), more.end(), std::back_inserter(all),
+             [](const EcgCandidate& a, const EcgCandidate& b) { return a.at < b.at; });
+  return all;
 }
 
-void SearchInNoise::measure(std::vector<EcgCandidate>& candidates) const {
-  if (!needed()) {
-    for (EcgCandidate& c : candidates) c.in_noise = 0;
-    return;
+std::vector<InNoise> SearchInNoise::measures(const EcgCandidates& candidates) const {
+  std::vector<InNoise> measured;
+  measured.reserve(candidates.size());
+  for (const EcgCandidate& c : candidates) {
+    measured.push_back(c.noise);
+    measured.back().share = 0;
   }
+  if (!needed()) return measured;
   const std::size_t reach = track_samples(beside_reach, rate_), same = track_samples(closest_peaks, rate_) / 2;
   const std::vector<float> shares = noise_shares(candidates, rate_);
   std::size_t from = 0;
   for (std::size_t k = 0; k < candidates.size(); ++k) {
-    EcgCandidate& c = candidates[k];
-    c.in_noise = shares[k];
-    if (c.in_noise <= 0) continue;
+    const EcgCandidate& c = candidates[k];
+    InNoise& here = measured[k];
+    here.share = shares[k];
+    if (here.share <= 0) continue;
     const std::size_t best = best_near(c.at);
-    c.match = clearness_[best];
-    c.match_alone = likeness_[best];
-    c.match_size = elementary::log((product_[best] + tiny) / (usual_product_ + tiny));
-    c.match_beside = 0;
-    if (c.match >= least_clearness) c.log_odds = std::max(c.log_odds, out_of_question);
+    here.match = clearness_[best];
+    here.alone = likeness_[best];
+    here.size = elementary::log((product_[best] + tiny) / (usual_product_ + tiny));
+    here.beside = 0;
     while (from < peaks_.size() && peaks_[from].at + reach < c.at) ++from;
     for (std::size_t p = from; p < peaks_.size() && peaks_[p].at <= c.at + reach; ++p) {
       const std::size_t off = std::max(peaks_[p].at, best) - std::min(peaks_[p].at, best);
-      if (off >= same) c.match_beside = std::max(c.match_beside, peaks_[p].clearness);
+      if (off >= same) here.beside = std::max(here.beside, peaks_[p].clearness);
     }
   }
+  return measured;
 }
 
 }  // namespace pulsewright::beats_stage

@@ -20,24 +20,26 @@ enum class TemplatesFrom { quieter_beats, sure_beats };
 class SearchInNoise {
  public:
   /// Candidates must have their `noise_level` and `log_odds`.
-  SearchInNoise(const std::vector<EcgCandidate>& candidates, const EcgTrack& track, TemplatesFrom from);
+  SearchInNoise(const EcgCandidates& candidates, const EcgTrack& track, TemplatesFrom from);
 
   /// Whether any candidate is in strong noise; without, nothing is done.
   [[nodiscard]] bool needed() const { return !spans_.empty(); }
 
-  /// Adds a candidate where the match has a clear peak that no candidate is near to, with strength, breadth and background filled in.
-  void propose(std::vector<EcgCandidate>& candidates, const EcgTrack& track) const;
+  /// The candidates and one more wherever the match has a clear peak that none of them is near to.
+  [[nodiscard]] EcgCandidates with_proposals(const EcgCandidates& candidates, const EcgTrack& track) const;
 
-  /// Fills `in_noise`, and of candidates in noise `match`, `match_alone`, `match_size` and `match_beside`. A candidate with a clear match is not out of the question.
-  void measure(std::vector<EcgCandidate>& candidates) const;
+  /// Of candidates in noise all, of the others that they are not; the rest of theirs is what was measured before.
+  [[nodiscard]] std::vector<InNoise> measures(const EcgCandidates& candidates) const;
+  /// A match as clear as this keeps a candidate from being out of the question.
+  static constexpr float clear_match = 1.5F;
 
  private:
   struct Peak {
     std::size_t at;
     float clearness;
   };
-  void mark_noise(const std::vector<EcgCandidate>& candidates, std::size_t size);
-  void learn(const std::vector<EcgCandidate>& candidates, TemplatesFrom from);
+  void mark_noise(const EcgCandidates& candidates, std::size_t size);
+  void learn(const EcgCandidates& candidates, TemplatesFrom from);
   void match();
   void find_peaks();
   [[nodiscard]] std::size_t best_near(std::size_t at) const;

@@ -5,7 +5,6 @@
 
 #include "3_beats/doubtful_stretches.hpp"
 #include "3_beats/viterbi_path.hpp"
-#include "detection_passes.hpp"
 #include "lead_fusion.hpp"
 
 namespace pulsewright::beats_stage {
@@ -20,32 +19,32 @@ constexpr Seconds same_beat{0.030};
 // The search in noise proposes further moments of complexes that have a candidate already. Those nearer to a beat than candidates otherwise are to each other are the same complex.
 constexpr Seconds same_complex{0.120};
 
-void drop_other_moments(std::vector<EcgCandidate>& candidates, Hertz rate) {
+void drop_other_moments(std::vector<JudgedComplex>& candidates, Hertz rate) {
   std::vector<std::size_t> beats;
-  for (const EcgCandidate& c : candidates)
+  for (const JudgedComplex& c : candidates)
     if (c.beat) beats.push_back(c.at);
   const std::size_t same = track_samples(same_complex, rate);
-  std::erase_if(candidates, [&](const EcgCandidate& c) {
-    if (c.beat || c.in_noise <= 0) return false;
+  std::erase_if(candidates, [&](const JudgedComplex& c) {
+    if (c.beat || c.noise.share <= 0) return false;
     const auto after = std::lower_bound(beats.begin(), beats.end(), c.at);
     return (after != beats.end() && *after - c.at < same) || (after != beats.begin() && c.at - *(after - 1) < same);
   });
 }
 
-void give_verdicts(std::vector<EcgCandidate>& candidates, Hertz rate, const EcgOptions& options) {
-  const EcgCandidate* before = nullptr;
+void give_verdicts(std::vector<JudgedComplex>& candidates, Hertz rate, const EcgOptions& options) {
+  const JudgedComplex* before = nullptr;
   for (std::size_t k = 0; k < candidates.size(); ++k) {
-    EcgCandidate& c = candidates[k];
+    JudgedComplex& c = candidates[k];
     if (c.beat) {
       c.verdict = c.doubtful ? BeatVerdict::unreadable : BeatVerdict::accepted;
       before = &c;
       continue;
     }
-    const EcgCandidate* after = nullptr;
+    const JudgedComplex* after = nullptr;
     for (std::size_t j = k + 1; j < candidates.size() && after == nullptr; ++j) {
       if (candidates[j].beat) after = &candidates[j];
     }
-    const auto closer = [&](const EcgCandidate* beat, Seconds reach) {
+    const auto closer = [&](const JudgedComplex* beat, Seconds reach) {
       return beat != nullptr &&
              std::abs(static_cast<double>(c.at) - static_cast<double>(beat->at)) < samples_in(reach, rate);
     };
@@ -61,24 +60,24 @@ void give_verdicts(std::vector<EcgCandidate>& candidates, Hertz rate, const EcgO
 
 }  // namespace
 
-std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const std::vector<std::size_t>& restarts,
-                                    const EcgOptions& options, const CommittedBeats& committed) {
+std::vector<JudgedComplex> judge_ecg(std::span<const EcgTrack> tracks, const Judging& judging) {
   const Hertz rate = tracks[0].rate;
-  std::vector<EcgCandidate> candidates;
+  std::vector<JudgedComplex> judged;
   if (tracks.size() == 1) {
     const auto reach = track_samples(same_beat, rate);
-    candidates = detect_in_lead(tracks[0], restarts, options, committed, reach).candidates;
-    keep_committed(candidates, committed, reach);
+    EcgCandidates candidates = detect_in_lead(tracks[0], judging, reach).candidates;
+    keep_committed(candidates, judging.committed, reach);
     std::vector<PathNode> nodes = path_nodes(candidates);
-    settle_viterbi_path(nodes, rate, options.refractory, last_costs);
-    for (std::size_t i = 0; i < nodes.size(); ++i) candidates[i].beat = nodes[i].beat;
+    settle_viterbi_path(nodes, rate, judging.options.refractory, last_costs);
+    for (std::size_t i = 0; i < nodes.size(); ++i)
+      judged.emplace_back(JudgedComplex{candidates[i]}).beat = nodes[i].beat;
   } else {
-    candidates = fuse_leads(tracks, restarts, options, committed);
+    judged = fuse_leads(tracks, judging);
   }
-  drop_other_moments(candidates, rate);
-  mark_doubtful(candidates);
-  give_verdicts(candidates, rate, options);
-  return candidates;
+  drop_other_moments(judged, rate);
+  mark_doubtful(judged);
+  give_verdicts(judged, rate, judging.options);
+  return judged;
 }
 
 }  // namespace pulsewright::beats_stage

@@ -14,39 +14,35 @@ constexpr float tiny = 1e-6F;
 // Beats to either side whose median is the level.
 constexpr std::size_t reach = 12;
 
-}  // namespace
-
-void measure_against_level(std::vector<EcgCandidate>& candidates) {
-  std::vector<float> strengths, breadths;
+// Of a number of each candidate: what it is among the beats around.
+std::vector<float> level_of(const EcgCandidates& candidates, float Proposed::*number) {
+  std::vector<float> numbers;
   std::vector<bool> is_beat;
-  strengths.reserve(candidates.size());
-  breadths.reserve(candidates.size());
+  numbers.reserve(candidates.size());
   is_beat.reserve(candidates.size());
   for (const EcgCandidate& c : candidates) {
-    strengths.push_back(c.strength);
-    breadths.push_back(c.breadth);
+    numbers.push_back(c.*number);
     is_beat.push_back(c.beat);
   }
-  const std::vector<float> strength_level = beat_level(strengths, is_beat, reach);
-  const std::vector<float> breadth_level = beat_level(breadths, is_beat, reach);
-  for (std::size_t k = 0; k < candidates.size(); ++k) {
-    EcgCandidate& c = candidates[k];
-    c.to_level = elementary::log((c.strength + tiny) / (strength_level[k] + tiny));
-    c.breadth_to_level = elementary::log((c.breadth + tiny) / (breadth_level[k] + tiny));
-  }
+  return beat_level(numbers, is_beat, reach);
 }
 
-void measure_noise_level(std::vector<EcgCandidate>& candidates) {
-  std::vector<float> backgrounds;
-  std::vector<bool> is_beat;
-  backgrounds.reserve(candidates.size());
-  is_beat.reserve(candidates.size());
-  for (const EcgCandidate& c : candidates) {
-    backgrounds.push_back(c.to_background);
-    is_beat.push_back(c.beat);
+}  // namespace
+
+std::vector<ToLevel> levels_of(const EcgCandidates& candidates) {
+  const std::vector<float> strength = level_of(candidates, &Proposed::strength),
+                           breadth = level_of(candidates, &Proposed::breadth);
+  std::vector<ToLevel> levels(candidates.size());
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    const EcgCandidate& c = candidates[k];
+    levels[k].strength = elementary::log((c.strength + tiny) / (strength[k] + tiny));
+    levels[k].breadth = elementary::log((c.breadth + tiny) / (breadth[k] + tiny));
   }
-  const std::vector<float> doubts = beat_level(backgrounds, is_beat, reach);
-  for (std::size_t k = 0; k < candidates.size(); ++k) candidates[k].noise_level = doubts[k];
+  return levels;
+}
+
+std::vector<float> noise_levels_of(const EcgCandidates& candidates) {
+  return level_of(candidates, &Proposed::to_background);
 }
 
 }  // namespace pulsewright::beats_stage

@@ -7,10 +7,10 @@
 
 namespace pulsewright::beats_stage {
 
-/// Fills `to_level` and `breadth_to_level`: against the median of the twelve beats (candidates with `beat`) to either side.
-void measure_against_level(std::vector<EcgCandidate>& candidates);
+/// Against the median of the twelve beats (candidates with `beat`) to either side.
+[[nodiscard]] std::vector<ToLevel> levels_of(const EcgCandidates& candidates);
 
-/// Fills `noise_level`: the background as it usually is among those beats.
-void measure_noise_level(std::vector<EcgCandidate>& candidates);
+/// The background as it usually is among those beats.
+[[nodiscard]] std::vector<float> noise_levels_of(const EcgCandidates& candidates);
 
 }  // namespace pulsewright::beats_stage

@@ -1,35 +1,68 @@
 #include "ecg_score.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include "ecg_shapes.hpp"
+#include "ecg_weights.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
 
-// Logistic regressions on the development records of the MIT-BIH Arrhythmia Database (26 records, first signal), the third
-// also with electrode motion, muscle noise and baseline wander added; made by tests/accuracy/fit_ecg_score.py. Templates and
-// the first guess changed a little afterwards: run again, it prints other weights. One weight a
-// feature, in the order of `ecg_features`, then the constant. The last is for candidates in strong noise; which these are, and what is measured of them, depends on the weights themselves, so that the script does not
-// return just these.
-constexpr std::array<double, first_features + 1> first_weights = {3.126,  -1.468, 1.055,  -1.994, -3.982, -12.459,
-                                                                  -0.806, -0.067, -0.008, 3.581,  -5.340};
-constexpr std::array<double, context_features + 1> context_weights = {
-    2.434, 0.004, 1.454, -0.324, -2.118, -7.889, -0.781, -0.157, 0.239, 2.026, 2.452, 1.466, -0.924, -6.479};
-constexpr std::array<double, shape_features + 1> shape_weights = {
-    1.706,  -0.560, 0.321,  -0.192, -2.190, -2.567, -0.316, 0.247,  -0.163, -0.193, 2.881,
-    1.642,  -1.298, 0.092,  2.018,  0.447,  0.928,  3.183,  3.178,  -3.238, -0.242, -1.163,
-    -0.642, 2.353,  -0.191, -0.069, 1.556,  0.242,  -0.199, -1.996, -1.929, -0.583, 0.086,
-    -1.350, 0.962,  -1.693, 0.115,  -2.443, 0.383,  0.396,  1.696,  1.768,  1.462,  -9.041};
-constexpr std::array<double, all_features + 1> noise_weights = {
-    3.627,  -0.570, -1.161, 0.058,  -1.169, 0.048,  0.085,  -0.127, 1.129,  2.025,  2.921, 2.057,
-    -2.423, -0.198, 2.870,  0.148,  -0.335, 3.566,  4.591,  -2.106, 1.428,  -3.433, 0.721, 2.492,
-    0.271,  -0.187, 0.145,  -0.112, 0.184,  -1.803, -2.900, -1.483, -0.630, 0.335,  1.774, -2.683,
-    1.020,  -1.939, -1.272, -1.928, 0.338,  0.393,  0.244,  -1.732, 1.807,  -1.411, 4.578, 0.146,
-    -3.485, 0.311,  -1.222, 1.961,  -1.609, -1.226, 0.043,  0.989,  -0.511, -0.226, 0.317, -4.073};
+// The names of the features as they are computed below; those of `ecg_weights.hpp` have to be the same.
+constexpr std::array<std::string_view, plain_features> plain_names{"strength to level",
+                                                                   "breadth to level",
+                                                                   "likeness",
+                                                                   "background to strength",
+                                                                   "stronger one before",
+                                                                   "stronger one after",
+                                                                   "weaker one before",
+                                                                   "weaker one after",
+                                                                   "strength below level squared",
+                                                                   "likeness to the fourth",
+                                                                   "over the usual after",
+                                                                   "over the usual before",
+                                                                   "the smaller of the last two",
+                                                                   "near shape",
+                                                                   "near shape to the fourth",
+                                                                   "whole shape",
+                                                                   "whole shape to the fourth",
+                                                                   "whole energy",
+                                                                   "whole energy to the fourth",
+                                                                   "step",
+                                                                   "step squared"};
+constexpr std::array<std::string_view, noise_features> noise_names{"match",
+                                                                   "match squared",
+                                                                   "match alone",
+                                                                   "match alone to the fourth",
+                                                                   "match smaller than usual",
+                                                                   "match larger than usual",
+                                                                   "match beside",
+                                                                   "match beside over match"};
 
-// Backgrounds below this logarithm over the beats are quiet; what lies above adds up to at most `loudest` of noise_level.
+constexpr bool is_times_noise_level(std::string_view name, std::string_view plain) {
+  constexpr std::string_view times = "noise level x ";
+  return name.substr(0, times.size()) == times && name.substr(times.size()) == plain;
+}
+constexpr bool is_feature(std::size_t place, std::string_view name) {
+  if (place < plain_features) return name == plain_names[place];
+  if (place < 2 * plain_features) return is_times_noise_level(name, plain_names[place - plain_features]);
+  if (place == 2 * plain_features) return name == "noise level";
+  place -= shape_features;
+  return place < noise_features ? name == noise_names[place]
+                                : is_times_noise_level(name, noise_names[place - noise_features]);
+}
+template <std::size_t size>
+constexpr bool in_order(const std::array<FeatureWeight, size>& weights) {
+  for (std::size_t i = 0; i + 1 < size; ++i)
+    if (!is_feature(i, weights[i].feature)) return false;
+  return weights[size - 1].feature == "constant";
+}
+static_assert(first_weights.size() == first_features + 1 && in_order(first_weights));
+static_assert(context_weights.size() == context_features + 1 && in_order(context_weights));
+static_assert(shape_weights.size() == shape_features + 1 && in_order(shape_weights));
+static_assert(noise_weights.size() == all_features + 1 && in_order(noise_weights));
+
+// Backgrounds below this logarithm over the beats are quiet; what lies above adds up to at most `loudest`.
 constexpr float quiet = -3.0F;
 constexpr float loudest = 3.0F;
 
@@ -37,16 +70,16 @@ double within(float value, double low, double high) { return std::clamp(static_c
 double fourth_power(double v) { return v * v * v * v; }
 
 std::array<double, plain_features> plain_features_of(const EcgCandidate& c) {
-  const double to_level = within(c.to_level, -4, 1);
-  const double before = within(c.to_before, -3, 3);
-  const double after = within(c.to_after, -3, 3);
-  const double likeness = c.likeness;
-  const double usual_after = within(c.over_usual_after, -2.5, 2.5);
-  const double usual_before = within(c.over_usual_before, -2.5, 2.5);
-  const double near_shape = c.near_shape, whole_shape = c.whole_shape, whole_energy = c.whole_energy;
-  const double step = within(c.step_over, 0, 1.5F);
+  const double to_level = within(c.context.to_level.strength, -4, 1);
+  const double before = within(c.context.neighbours.before, -3, 3);
+  const double after = within(c.context.neighbours.after, -3, 3);
+  const double likeness = c.context.likeness;
+  const double usual_after = within(c.context.over_usual.after, -2.5, 2.5);
+  const double usual_before = within(c.context.over_usual.before, -2.5, 2.5);
+  const double near_shape = c.shape.near, whole_shape = c.shape.whole, whole_energy = c.shape.energy;
+  const double step = within(c.shape.step_over, 0, 1.5F);
   return {to_level,
-          within(c.breadth_to_level, -4, 1),
+          within(c.context.to_level.breadth, -4, 1),
           likeness,
           within(c.to_background, -5, 0),
           std::max(before, 0.0),
@@ -68,17 +101,17 @@ std::array<double, plain_features> plain_features_of(const EcgCandidate& c) {
           step * step};
 }
 
-template <std::size_t weights>
-double weighted(const EcgCandidate& candidate, const std::array<double, weights>& weight) {
+template <std::size_t size>
+double weighted(const EcgCandidate& candidate, const std::array<FeatureWeight, size>& weights) {
   const auto features = [&] {
-    if constexpr (weights - 1 <= plain_features) {
+    if constexpr (size - 1 <= plain_features) {
       return plain_features_of(candidate);
     } else {
       return ecg_features(candidate);
     }
   }();
-  double sum = weight[weights - 1];
-  for (std::size_t i = 0; i + 1 < weights; ++i) sum += weight[i] * features[i];
+  double sum = weights[size - 1].weight;
+  for (std::size_t i = 0; i + 1 < size; ++i) sum += weights[i].weight * features[i];
   return sum;
 }
 
@@ -86,17 +119,17 @@ double weighted(const EcgCandidate& candidate, const std::array<double, weights>
 
 std::array<double, all_features> ecg_features(const EcgCandidate& c) {
   const std::array<double, plain_features> plain = plain_features_of(c);
-  const double noise_level = within(c.noise_level - quiet, 0, loudest);
-  // Where the surroundings are doubtful, everything weighs differently.
+  const double noise_level = within(c.context.noise_level - quiet, 0, loudest);
+  // Where there is noise, everything weighs differently.
   std::array<double, all_features> features{};
   for (std::size_t i = 0; i < plain_features; ++i) {
     features[i] = plain[i];
     features[plain_features + i] = noise_level * plain[i];
   }
   features[2 * plain_features] = noise_level;
-  if (c.in_noise <= 0) return features;
-  const double match = within(c.match, 0, 8), alone = within(c.match_alone, 0, 1);
-  const double size = within(c.match_size, -3, 1), beside = within(c.match_beside, 0, 8);
+  if (c.noise.share <= 0) return features;
+  const double match = within(c.noise.match, 0, 8), alone = within(c.noise.alone, 0, 1);
+  const double size = within(c.noise.size, -3, 1), beside = within(c.noise.beside, 0, 8);
   const std::array<double, noise_features> in_noise = {
       match,  match * match / 8.0,          alone, fourth_power(alone), std::min(size, 0.0), std::max(size, 0.0),
       beside, std::max(beside - match, 0.0)};
@@ -107,27 +140,28 @@ std::array<double, all_features> ecg_features(const EcgCandidate& c) {
   return features;
 }
 
+std::array<std::string_view, all_features> ecg_feature_names() {
+  std::array<std::string_view, all_features> names;
+  for (std::size_t i = 0; i < all_features; ++i) names[i] = noise_weights[i].feature;
+  return names;
+}
+
+double first_log_odds(const EcgCandidate& candidate) { return weighted(candidate, first_weights); }
+
 double first_log_odds_at_best(const EcgCandidate& candidate) {
   EcgCandidate alike = candidate;
-  alike.likeness = 1.0F;
-  return weighted(alike, first_weights);
+  alike.context.likeness = 1.0F;
+  return first_log_odds(alike);
 }
 
-void score_at_first_look(std::vector<EcgCandidate>& candidates) {
-  for (EcgCandidate& c : candidates) c.log_odds = weighted(c, first_weights);
-}
+double context_log_odds(const EcgCandidate& candidate) { return weighted(candidate, context_weights); }
 
-void score_in_context(std::vector<EcgCandidate>& candidates) {
-  for (EcgCandidate& c : candidates) c.log_odds = weighted(c, context_weights);
-}
-
-void score_by_shape(std::vector<EcgCandidate>& candidates) {
-  for (EcgCandidate& c : candidates) {
-    if (c.log_odds < out_of_question) continue;
-    const auto in_noise = static_cast<double>(c.in_noise);
-    c.log_odds = in_noise < 1 ? (1.0 - in_noise) * weighted(c, shape_weights) : 0.0;
-    if (in_noise > 0) c.log_odds += in_noise * weighted(c, noise_weights);
-  }
+double shape_log_odds(const EcgCandidate& candidate) {
+  if (candidate.log_odds < out_of_question) return candidate.log_odds;
+  const auto in_noise = static_cast<double>(candidate.noise.share);
+  double log_odds = in_noise < 1 ? (1.0 - in_noise) * weighted(candidate, shape_weights) : 0.0;
+  if (in_noise > 0) log_odds += in_noise * weighted(candidate, noise_weights);
+  return log_odds;
 }
 
 }  // namespace pulsewright::beats_stage

@@ -2,13 +2,14 @@
 #pragma once
 
 #include <array>
-#include <vector>
+#include <string_view>
 
 #include "ecg_candidates.hpp"
 
 namespace pulsewright::beats_stage {
 
-/// Features of the first look (no context yet), of the second, which adds the context, and of the third, which adds the shape of whole beats.
+/// Features of the first pass (no context yet), of the second, which adds the context, and of the third, which adds
+/// the shape of whole beats.
 inline constexpr std::size_t first_features = 10;
 inline constexpr std::size_t context_features = 13;
 inline constexpr std::size_t plain_features = 21;
@@ -18,13 +19,16 @@ inline constexpr std::size_t noise_features = 8;
 inline constexpr std::size_t all_features = shape_features + 2 * noise_features;
 
 [[nodiscard]] std::array<double, all_features> ecg_features(const EcgCandidate& candidate);
+/// What each of them is called, as in `ecg_weights.hpp`.
+[[nodiscard]] std::array<std::string_view, all_features> ecg_feature_names();
 
-/// Log-odds that the first look would give to a candidate if it looked just like the person's own complexes.
+/// Log-odds that a candidate is a beat, from everything but the context.
+[[nodiscard]] double first_log_odds(const EcgCandidate& candidate);
+/// The same if it looked just like the person's own complexes.
 [[nodiscard]] double first_log_odds_at_best(const EcgCandidate& candidate);
-
-/// Fills `log_odds` from everything but the context, from everything but whole shapes, and from everything; the last only of candidates that are not out of the question.
-void score_at_first_look(std::vector<EcgCandidate>& candidates);
-void score_in_context(std::vector<EcgCandidate>& candidates);
-void score_by_shape(std::vector<EcgCandidate>& candidates);
+/// From everything but whole shapes.
+[[nodiscard]] double context_log_odds(const EcgCandidate& candidate);
+/// From everything; of a candidate that is out of the question, what it had before.
+[[nodiscard]] double shape_log_odds(const EcgCandidate& candidate);
 
 }  // namespace pulsewright::beats_stage

@@ -44,7 +44,7 @@ class Comparison {
     around_.resize(count_ + shifts);  // the last lane, one more, is not looked at
   }
 
-  void collect(const std::vector<EcgCandidate>& candidates) {
+  void collect(const EcgCandidates& candidates) {
     TemplateBank bank{count_, window_.same};
     std::vector<float> shape(count_);
     for (const EcgCandidate& c : candidates) {
@@ -157,20 +157,24 @@ float step_over(const std::vector<float>& shape, std::size_t at, Hertz rate) {
 
 }  // namespace
 
-void measure_shapes(std::vector<EcgCandidate>& candidates, const EcgTrack& track) {
+std::vector<Shaped> shapes_of(const EcgCandidates& candidates, const EcgTrack& track) {
   std::vector<float> amplitude(track.narrow.size());
   for (std::size_t i = 0; i < amplitude.size(); ++i) amplitude[i] = std::sqrt(track.narrow[i]);
   Comparison near{track.shape, near_window, track.rate}, whole{track.shape, whole_window, track.rate},
       energy{amplitude, energy_window, track.rate};
   for (Comparison* comparison : {&near, &whole, &energy}) comparison->collect(candidates);
 
-  for (EcgCandidate& c : candidates) {
-    if (c.log_odds < out_of_question) continue;
-    c.near_shape = near.likeness(c.at);
-    c.whole_shape = whole.likeness(c.at);
-    c.whole_energy = energy.likeness(c.at);
-    c.step_over = step_over(track.shape, c.at, track.rate);
+  std::vector<Shaped> shapes;
+  shapes.reserve(candidates.size());
+  for (const EcgCandidate& c : candidates) {
+    if (c.log_odds < out_of_question) {
+      shapes.push_back(c.shape);
+      continue;
+    }
+    shapes.push_back(
+        {near.likeness(c.at), whole.likeness(c.at), energy.likeness(c.at), step_over(track.shape, c.at, track.rate)});
   }
+  return shapes;
 }
 
 }  // namespace pulsewright::beats_stage

@@ -8,9 +8,9 @@
 
 namespace pulsewright::beats_stage {
 
-/// Fills `near_shape`, `whole_shape`, `whole_energy` and `step_over` of the candidates that could be beats by what is known of them so far (`log_odds`
-/// above `out_of_question`). Shapes are held against those of the candidates with `beat`, collected into a few templates.
-void measure_shapes(std::vector<EcgCandidate>& candidates, const EcgTrack& track);
+/// Of the candidates that could be beats by what is known of them so far (`log_odds` above `out_of_question`); of the others
+/// what was measured before. Shapes are held against those of the candidates with `beat`, collected into a few templates.
+[[nodiscard]] std::vector<Shaped> shapes_of(const EcgCandidates& candidates, const EcgTrack& track);
 
 /// Log-odds below which no shape can make a beat of a candidate.
 inline constexpr double out_of_question = -9.0;

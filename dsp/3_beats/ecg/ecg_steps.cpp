@@ -116,7 +116,7 @@ void take_out(std::vector<float>& shape, const Step& step, const Lengths& length
 
 }  // namespace
 
-std::optional<EcgTrack> without_steps(const EcgTrack& track, const std::vector<EcgCandidate>& candidates) {
+std::optional<EcgTrack> without_steps(const EcgTrack& track, const EcgCandidates& candidates) {
   const auto samples = [&](Seconds length) { return std::max<std::size_t>(1, track_samples(length, track.rate)); };
   const Lengths lengths{samples(edge_reach), samples(edge_time),   samples(around_reach), samples(holds_for),
                         samples(still_for),  samples(fades_after), samples(ramp_reach)};

@@ -93,7 +93,7 @@ class ShiftedLikeness {
 
 }  // namespace
 
-void measure_likeness(std::vector<EcgCandidate>& candidates, const EcgTrack& track) {
+std::vector<float> likenesses(const EcgCandidates& candidates, const EcgTrack& track) {
   const auto half = static_cast<std::ptrdiff_t>(std::lround(samples_in(half_length, track.rate)));
   TemplateBank bank{static_cast<std::size_t>(2 * half + 1), same_shape};
   std::vector<float> shape;
@@ -102,9 +102,11 @@ void measure_likeness(std::vector<EcgCandidate>& candidates, const EcgTrack& tra
   }
   const Templates templates = bank.chosen(compared);
   ShiftedLikeness shifted{half};
-  for (EcgCandidate& c : candidates) {
-    c.likeness = shifted.best_likeness(track, static_cast<std::ptrdiff_t>(c.at), templates);
-  }
+  std::vector<float> best;
+  best.reserve(candidates.size());
+  for (const EcgCandidate& c : candidates)
+    best.push_back(shifted.best_likeness(track, static_cast<std::ptrdiff_t>(c.at), templates));
+  return best;
 }
 
 }  // namespace pulsewright::beats_stage

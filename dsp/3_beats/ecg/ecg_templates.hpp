@@ -8,7 +8,7 @@
 
 namespace pulsewright::beats_stage {
 
-/// Collects the shapes of the candidates marked as beats into a few templates and fills `likeness` of every candidate with its best correlation.
-void measure_likeness(std::vector<EcgCandidate>& candidates, const EcgTrack& track);
+/// The best correlation of every candidate with a few templates, of the shapes of those marked as beats.
+[[nodiscard]] std::vector<float> likenesses(const EcgCandidates& candidates, const EcgTrack& track);
 
 }  // namespace pulsewright::beats_stage

@@ -84,16 +84,19 @@ BeatTrain find_ecg_beats(std::span<const Signal> signals, Seconds duration, cons
   for (std::size_t core_first = 0; core_first < size; core_first += core) {
     const Stretch stretch{core_first > around ? core_first - around : 0, std::min(size, core_first + core + around)};
     const std::vector<EcgTrack> tracks = track_stretch(signals, stretch);
-    const std::vector<EcgCandidate> judged = judge_ecg(tracks, track_restarts(signals, stretch, step), options);
+    const std::vector<JudgedComplex> judged = judge_ecg(tracks, {.form = Form::whole_file,
+                                                                 .restarts = track_restarts(signals, stretch, step),
+                                                                 .committed = {},
+                                                                 .options = options});
     for (std::size_t k = 0; k < signals.size(); ++k) {
       std::vector<std::int64_t> centres;
-      for (const EcgCandidate& c : judged) {
+      for (const JudgedComplex& c : judged) {
         if (c.beat && c.signal == k) centres.push_back(static_cast<std::int64_t>(stretch.first + c.at * step));
       }
       polarities[k].learn(signals[k].values, centres, rate);
     }
 
-    for (const EcgCandidate& c : judged) {
+    for (const JudgedComplex& c : judged) {
       const std::size_t centre = stretch.first + c.at * step;
       if (centre < core_first || centre >= core_first + core) continue;
       Beat beat;

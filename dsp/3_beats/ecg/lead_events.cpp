@@ -18,12 +18,10 @@ constexpr Seconds near_enough{0.040};
 constexpr Seconds farthest{0.120};
 constexpr double loss_per_second = 75.0;
 
-using Candidates = std::vector<EcgCandidate>;
-
 std::ptrdiff_t position(const EcgCandidate& c) { return static_cast<std::ptrdiff_t>(c.at); }
 
 // How much later the beats of `later` usually are than those of `first`.
-std::ptrdiff_t usual_lag(const Candidates& first, const Candidates& later, Hertz rate) {
+std::ptrdiff_t usual_lag(const EcgCandidates& first, const EcgCandidates& later, Hertz rate) {
   const std::ptrdiff_t widest = track_samples(widest_lag, rate);
   std::vector<std::ptrdiff_t> lags;
   auto from = later.begin();
@@ -44,7 +42,7 @@ std::ptrdiff_t usual_lag(const Candidates& first, const Candidates& later, Hertz
 
 }  // namespace
 
-std::vector<LeadEvent> lead_events(const std::vector<Candidates>& signals, Hertz rate) {
+std::vector<LeadEvent> lead_events(const std::vector<EcgCandidates>& signals, Hertz rate) {
   const std::size_t same = track_samples(same_event, rate);
   std::vector<LeadEvent> events;
   for (std::size_t k = 0; k < signals.size(); ++k) {
@@ -64,9 +62,9 @@ std::vector<LeadEvent> lead_events(const std::vector<Candidates>& signals, Hertz
   return events;
 }
 
-std::vector<Sighting> sightings(const std::vector<LeadEvent>& events, const std::vector<Candidates>& signals,
+std::vector<Sighting> sightings(const std::vector<LeadEvent>& events, const std::vector<EcgCandidates>& signals,
                                 std::size_t signal, Hertz rate) {
-  const Candidates& candidates = signals[signal];
+  const EcgCandidates& candidates = signals[signal];
   const std::ptrdiff_t lag = signal == 0 ? 0 : usual_lag(signals[0], candidates, rate);
   const std::ptrdiff_t near = track_samples(near_enough, rate), far = track_samples(farthest, rate);
   const double loss = loss_per_second / rate.value();

@@ -26,12 +26,12 @@ struct Sighting {
 inline constexpr double nothing_seen = -6.0;
 
 /// The candidates of the first signal, and those of each further one that are not near one that is already there; in time order.
-[[nodiscard]] std::vector<LeadEvent> lead_events(const std::vector<std::vector<EcgCandidate>>& signals, Hertz rate);
+[[nodiscard]] std::vector<LeadEvent> lead_events(const std::vector<EcgCandidates>& signals, Hertz rate);
 
 /// For each event, what one signal shows there. The steep part of a complex may come later in one signal than in another: the usual lag between the beats (candidates
 /// with `beat`) of this signal and those of the first one counts as no distance.
 [[nodiscard]] std::vector<Sighting> sightings(const std::vector<LeadEvent>& events,
-                                              const std::vector<std::vector<EcgCandidate>>& signals, std::size_t signal,
+                                              const std::vector<EcgCandidates>& signals, std::size_t signal,
                                               Hertz rate);
 
 }  // namespace pulsewright::beats_stage

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "ecg_weights.hpp"
 #include "elementary/elementary.hpp"
 
 namespace pulsewright::beats_stage {
@@ -15,8 +16,7 @@ constexpr double most = 8.0;
 // Shares of wrong decisions below this are not to be told apart with so few beats.
 constexpr double least_share = 0.01;
 
-// Logistic regression over the development records, both signals; made by tests/accuracy/fit_ecg_score.py.
-constexpr std::array<double, fused_features + 1> weights = {0.509, 0.553, 0.561, 0.974, 2.625};
+static_assert(lead_weights.size() == fused_features + 1);
 
 double probability(double log_odds) { return 1.0 / (1.0 + elementary::exp(-log_odds)); }
 
@@ -73,9 +73,15 @@ std::vector<std::array<double, fused_features>> fused_evidence(const std::vector
   return evidence;
 }
 
+std::array<std::string_view, fused_features> lead_feature_names() {
+  std::array<std::string_view, fused_features> names;
+  for (std::size_t i = 0; i < fused_features; ++i) names[i] = lead_weights[i].feature;
+  return names;
+}
+
 double fused_log_odds(const std::array<double, fused_features>& evidence) {
-  double sum = weights.back();
-  for (std::size_t i = 0; i < fused_features; ++i) sum += weights[i] * evidence[i];
+  double sum = lead_weights.back().weight;
+  for (std::size_t i = 0; i < fused_features; ++i) sum += lead_weights[i].weight * evidence[i];
   return sum;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <string_view>
 #include <vector>
 
 #include "ecg_candidates.hpp"
@@ -14,6 +15,9 @@ namespace pulsewright::beats_stage {
 [[nodiscard]] std::vector<std::array<double, fused_features>> fused_evidence(
     const std::vector<LeadEvent>& events, const std::vector<std::vector<Sighting>>& signals,
     const std::vector<bool>& beat, Hertz rate);
+
+/// What each of them is called, as in `ecg_weights.hpp`.
+[[nodiscard]] std::array<std::string_view, fused_features> lead_feature_names();
 
 /// Logarithm of the odds that an event is a beat.
 [[nodiscard]] double fused_log_odds(const std::array<double, fused_features>& evidence);

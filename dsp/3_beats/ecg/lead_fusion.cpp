@@ -5,7 +5,6 @@
 #include <cmath>
 #include <utility>
 
-#include "detection_passes.hpp"
 #include "lead_events.hpp"
 #include "lead_evidence.hpp"
 
@@ -28,7 +27,7 @@ constexpr PathCosts joint_costs = [] {
 }();
 
 // A wide complex may have two candidates in a signal while the other signal speaks for one of them only because it lies nearer: the beat is where its own signal is surer.
-void move_to_own_best(const std::vector<LeadEvent>& events, const std::vector<std::vector<EcgCandidate>>& signals,
+void move_to_own_best(const std::vector<LeadEvent>& events, const std::vector<EcgCandidates>& signals,
                       std::vector<PathNode>& nodes, std::size_t reach) {
   const auto own = [&](std::size_t i) { return signals[events[i].signal][events[i].candidate].log_odds; };
   for (std::size_t i = 0; i < nodes.size(); ++i) {
@@ -48,16 +47,15 @@ void move_to_own_best(const std::vector<LeadEvent>& events, const std::vector<st
 
 }  // namespace
 
-std::vector<EcgCandidate> fuse_leads(std::span<const EcgTrack> tracks, const std::vector<std::size_t>& restarts,
-                                     const EcgOptions& options, const CommittedBeats& committed) {
+std::vector<JudgedComplex> fuse_leads(std::span<const EcgTrack> tracks, const Judging& judging) {
   const Hertz rate = tracks[0].rate;
   const auto reach = track_samples(same_beat, rate);
-  std::vector<std::vector<EcgCandidate>> signals;
+  std::vector<EcgCandidates> signals;
   std::vector<std::optional<EcgTrack>> stepless;
   for (const EcgTrack& track : tracks) {
-    LeadDetection look = detect_in_lead(track, restarts, options, committed, reach);
-    signals.push_back(std::move(look.candidates));
-    stepless.push_back(std::move(look.stepless));
+    LeadDetection detection = detect_in_lead(track, judging, reach);
+    signals.push_back(std::move(detection.candidates));
+    stepless.push_back(std::move(detection.stepless));
   }
   const std::vector<LeadEvent> events = lead_events(signals, rate);
   const std::size_t size = events.size();
@@ -76,38 +74,38 @@ std::vector<EcgCandidate> fuse_leads(std::span<const EcgTrack> tracks, const std
       nodes[i].log_odds += std::clamp(signal[i].log_odds, -most_at_first, most_at_first);
     beat[i] = nodes[i].beat = nodes[i].log_odds > 0;
   }
-  number_stretches(nodes, restarts);
-  for (int look = 0; look < 2; ++look) {
+  number_stretches(nodes, judging.restarts);
+  for (int round = 0; round < 2; ++round) {
     for (int pass = 0; pass < 2; ++pass) {
       evidence = fused_evidence(events, seen, beat, rate);
       for (std::size_t i = 0; i < size; ++i) nodes[i].log_odds = fused_log_odds(evidence[i]);
-      keep_committed(nodes, committed, reach);
-      choose_viterbi_path(nodes, rate, options.refractory, joint_costs);
+      keep_committed(nodes, judging.committed, reach);
+      choose_viterbi_path(nodes, rate, judging.options.refractory, joint_costs);
       for (std::size_t i = 0; i < size; ++i) beat[i] = nodes[i].beat;
     }
-    if (look > 0) break;
+    if (round > 0) break;
     for (std::size_t k = 0; k < signals.size(); ++k) {
       for (EcgCandidate& c : signals[k]) c.beat = false;
       for (std::size_t i = 0; i < size; ++i) {
         if (beat[i] && seen[k][i].candidate != Sighting::nothing) signals[k][seen[k][i].candidate].beat = true;
       }
-      measure_again(signals[k], stepless[k] ? *stepless[k] : tracks[k], committed);
+      signals[k] = measured_again(std::move(signals[k]), stepless[k] ? *stepless[k] : tracks[k], judging.form);
     }
     see();
   }
   move_to_own_best(events, signals, nodes, static_cast<std::size_t>(samples_in(one_complex, rate)));
 
-  std::vector<EcgCandidate> candidates;
-  candidates.reserve(size);
+  std::vector<JudgedComplex> judged;
+  judged.reserve(size);
   for (std::size_t i = 0; i < size; ++i) {
-    EcgCandidate& c = candidates.emplace_back(signals[events[i].signal][events[i].candidate]);
+    JudgedComplex& c = judged.emplace_back(JudgedComplex{signals[events[i].signal][events[i].candidate]});
     c.signal = events[i].signal;
     c.log_odds = nodes[i].log_odds;
     c.beat = nodes[i].beat;
     c.stretch = nodes[i].stretch;
     c.fused = evidence[i];
   }
-  return candidates;
+  return judged;
 }
 
 }  // namespace pulsewright::beats_stage
