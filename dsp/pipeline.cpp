@@ -15,9 +15,10 @@ Analysis after_beats(BeatTrain beats, ComingTrack track, const Person& person, c
   Analysis result;
   result.beats = options.review ? options.review(std::move(beats)) : std::move(beats);
   result.intervals = clean(result.beats, options.clean);
+  result.rates = rate_over_windows(result.beats, result.intervals, options.rate);
   result.variability = variability(result.intervals, options.variability);
   if (track.valid()) result.track = track.get();
-  result.rates = heart_rate(result.beats, result.intervals, result.track, options.rate);
+  if (result.track) result.rates = join_rates(std::move(result.rates), *result.track);
   result.effort = effort(result.rates, person, options.effort);
   return result;
 }
@@ -51,21 +52,6 @@ std::optional<RateTrack> track_beside(const ChosenSignals& chosen, const Recordi
 
 Analysis analyze(BeatTrain beats, const Person& person, const AnalyzeOptions& options) {
   return after_beats(std::move(beats), {}, person, options);
-}
-
-Analysis analyze(RateSeries rates, const Person& person, const AnalyzeOptions& options) {
-  Analysis result;
-  result.beats.duration = rates.duration;
-  result.beats.provenance = rates.provenance;
-  result.intervals = clean(result.beats, options.clean);
-  result.variability = variability(result.intervals, options.variability);
-  result.rates = std::move(rates);
-  result.rates.warnings.push_back(
-      {"rates_of_a_device",
-       "These are heart rates that a device worked out. Without its beats there is no variability, and how sure each rate "
-       "is the device does not say."});
-  result.effort = effort(result.rates, person, options.effort);
-  return result;
 }
 
 }  // namespace pulsewright

@@ -56,9 +56,7 @@ configure_and_build() {
   shift
   echo "Building into $folder/"
   cmake -S . -B "$folder" -G Ninja --log-level=NOTICE -DPULSEWRIGHT_TESTS=ON "$@" >/dev/null
-  # What the build costs in processor time, whatever else the machine does; .ci/run holds it to a bound.
-  local TIMEFORMAT="Built $folder/ in %U s of processor time, %R s by the clock"
-  time cmake --build "$folder" -j "$jobs" -- "${ninja_options[@]}"
+  cmake --build "$folder" -j "$jobs" -- "${ninja_options[@]}"
 }
 
 # run_tests FOLDER [CTEST OPTIONS]

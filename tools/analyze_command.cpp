@@ -8,7 +8,6 @@
 #include "options/output_options.hpp"
 #include "options/report_options.hpp"
 #include "pulsewright/course_line.hpp"
-#include "pulsewright/error.hpp"
 #include "pulsewright/report.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
@@ -33,13 +32,13 @@ std::string one_row(const Analysis& analysis, const NumberStyle& style) {
 void write_files(const OutputFlags& flags, const Analysis& analysis) {
   const std::filesystem::path folder = flags.out;
   const NumberStyle style = number_style(flags);
-  write_in_folder(folder, "beats.csv", beats_csv(analysis.beats, {}, style));
-  write_in_folder(folder, "intervals.csv", intervals_csv(analysis.intervals, style));
-  write_in_folder(folder, "rate.csv", rate_csv(analysis.rates, style));
-  write_in_folder(folder, "variability.json", variability_json(analysis.variability));
-  write_in_folder(folder, "effort.json", effort_json(analysis.effort));
-  write_in_folder(folder, "analysis.json", analysis_json(analysis));
-  write_in_folder(folder, "summary.txt", analysis_text(analysis));
+  write_file(folder / "beats.csv", beats_csv(analysis.beats, {}, style));
+  write_file(folder / "intervals.csv", intervals_csv(analysis.intervals, style));
+  write_file(folder / "rate.csv", rate_csv(analysis.rates, style));
+  write_file(folder / "variability.json", variability_json(analysis.variability));
+  write_file(folder / "effort.json", effort_json(analysis.effort));
+  write_file(folder / "analysis.json", analysis_json(analysis));
+  write_file(folder / "summary.txt", analysis_text(analysis));
 }
 
 /// Phases, kinetics and recovery for the reports; nothing when none are asked for or the recording is longer than a session.
@@ -52,12 +51,9 @@ std::optional<SessionEffort> course_of(const AnalyzeFlags& flags, const Analysis
 
 ExitCode run(const AnalyzeFlags& flags) {
   prepare_reports(flags.reports);
-  prepare_output(flags.output, flags.reports.figures);
-  if (flags.input.form == "rates" && !flags.reports.workings.empty())
-    throw Error(ErrorCode::usage, "--workings: heart rates of a device have no signal to follow");
+  prepare_output(flags.output);
   InputSignals signals;
-  const Analysis analysis = flags.input.form == "rates" ? analysis_of_device_rates(flags.input, flags.stages)
-                            : flags.reports.any()       ? analyze_input(flags.input, flags.stages, signals)
+  const Analysis analysis = flags.reports.any() ? analyze_input(flags.input, flags.stages, signals)
                                                 : analyze_input(flags.input, flags.stages);
   talk_warnings(warnings_of(analysis));
   if (!flags.output.out.empty()) write_files(flags.output, analysis);
@@ -83,10 +79,10 @@ ExitCode run(const AnalyzeFlags& flags) {
 
 void add_analyze(Program& program) {
   const auto flags = std::make_shared<AnalyzeFlags>();
-  Command* command = program.app.add_subcommand("analyze", "All of these at once, from samples to effort");
+  CLI::App* command = program.app.add_subcommand("analyze", "All of these at once, from samples to effort");
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
-  add_form_options(*command, flags->input, true);
+  add_form_options(*command, flags->input);
   add_edit_option(*command, flags->input);
   add_window_options(*command, flags->stages.window);
   add_person_options(*command, flags->stages.person);

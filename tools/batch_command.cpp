@@ -9,7 +9,6 @@
 
 #include "batch/batch_database.hpp"
 #include "batch/batch_journal.hpp"
-#include "batch/record_stamps.hpp"
 #include "batch/worker_pool.hpp"
 #include "commands.hpp"
 #include "options/help_ending.hpp"
@@ -129,23 +128,17 @@ std::map<std::size_t, BatchRow> rows_of(const std::vector<ListedRecord>& records
   if (!flags.journal.empty()) journal.emplace(flags.journal, identity_of(records, common));
   std::map<std::size_t, BatchRow> rows;
   std::vector<std::size_t> jobs;
-  RecordStamps stamp;
-  std::map<std::size_t, std::string> stamps;
-  std::size_t changed = 0;
   for (std::size_t i = shard.index; i < records.size(); i += shard.count) {
-    if (journal) stamps[i] = stamp.of(records[i].path);
-    if (auto known = journal ? journal->row_of(i, stamps[i]) : std::nullopt) {
-      rows.emplace(i, std::move(*known));
-      continue;
-    }
-    changed += journal && journal->has(i);
-    jobs.push_back(i);
+    const auto known = journal ? journal->rows().find(i) : std::map<std::size_t, BatchRow>::const_iterator{};
+    if (journal && known != journal->rows().end())
+      rows.emplace(i, known->second);
+    else
+      jobs.push_back(i);
   }
   if (!rows.empty()) talk_note(std::to_string(rows.size()) + " records are in the journal already");
-  if (changed > 0) talk_note(std::to_string(changed) + " records were changed since and are worked on again");
   Progress progress(rows.size() + jobs.size(), rows.size());
   const auto keep = [&](std::size_t i, BatchRow row) {
-    if (journal) journal->add(i, row, stamps[i]);
+    if (journal) journal->add(i, row);
     rows.emplace(i, std::move(row));
     progress.one_more();
   };
@@ -279,7 +272,7 @@ ExitCode run(const BatchFlags& flags) {
 
 void add_batch(Program& program) {
   const auto flags = std::make_shared<BatchFlags>();
-  Command* command = program.app.add_subcommand("batch", "Many recordings, a row each");
+  CLI::App* command = program.app.add_subcommand("batch", "Many recordings, a row each");
   command
       ->add_option(
           "INPUT", flags->input.input,

@@ -53,10 +53,10 @@ ExitCode write_waves(const WaveFlags& flags) {
   for (const BenchWave& wave : waves) {
     const std::vector<float> samples = bench_samples(wave, Hertz{rate});
     names.push_back(wave.name + ending);
-    write_in_folder(flags.out, names.back(),
-                    sound ? wav_bytes(samples, Hertz{rate}, flags.full_scale_mv) : csv_of(samples, rate));
+    write_file(fs::path(flags.out) / names.back(),
+               sound ? wav_bytes(samples, Hertz{rate}, flags.full_scale_mv) : csv_of(samples, rate));
   }
-  write_in_folder(flags.out, names.front(), bench_answers_csv(waves, ending));
+  write_file(fs::path(flags.out) / names.front(), bench_answers_csv(waves, ending));
   tell_files(output, names);
   return ExitCode::done;
 }
@@ -105,9 +105,10 @@ ExitCode score(const ScoreFlags& flags) {
   return ExitCode::done;
 }
 
-void add_waves(Program& program, Command& bench) {
+void add_waves(Program& program, CLI::App& bench) {
   const auto flags = std::make_shared<WaveFlags>();
-  Command* command = bench.add_subcommand("waves", "Write the waves and bench_answers.csv, as CSV or for a sound card");
+  CLI::App* command =
+      bench.add_subcommand("waves", "Write the waves and bench_answers.csv, as CSV or for a sound card");
   command->add_option("--out", flags->out, "Folder to write into, which is made")->required()->type_name("DIR");
   command->add_flag("--overwrite", flags->overwrite, "Write into the folder of --out even if it holds something");
   command->add_option("--store", flags->store, "csv, or wav for a sound card and an attenuator")
@@ -123,17 +124,18 @@ void add_waves(Program& program, Command& bench) {
       ->check(number_between(1.5, 100))
       ->type_name("MV")
       ->capture_default_str();
-  end_help(
-      *command, "pulsewright bench waves --out results/bench --overwrite",
+  end_help(*command, "pulsewright bench waves --out results/bench --overwrite");
+  command->footer(
       "A sound card does not pass slow waves: below some 10 to 20 Hz T waves and baselines sag. Look at what comes out "
       "before trusting the result.\n"
-      "Never inject into hardware while a person is connected to it.\n");
+      "Never inject into hardware while a person is connected to it.\n\n" +
+      command->get_footer());
   command->callback([&program, flags] { program.run = [flags] { return write_waves(*flags); }; });
 }
 
-void add_score(Program& program, Command& bench) {
+void add_score(Program& program, CLI::App& bench) {
   const auto flags = std::make_shared<ScoreFlags>();
-  Command* command =
+  CLI::App* command =
       bench.add_subcommand("score", "Score what came back: a folder of recordings or rates, or a sheet of readings");
   command
       ->add_option("RETURNED", flags->returned.input,
@@ -152,9 +154,9 @@ void add_score(Program& program, Command& bench) {
 }  // namespace
 
 void add_bench(Program& program) {
-  Command* bench =
+  CLI::App* bench =
       program.app.add_subcommand("bench", "Waves with known answers for a meter on the bench, and its score");
-  bench->require_subcommand();
+  bench->require_subcommand(1);
   end_help(*bench, "pulsewright bench waves --help");
   add_waves(program, *bench);
   add_score(program, *bench);

@@ -2,24 +2,19 @@
 #include <algorithm>
 #include <filesystem>
 #include <memory>
-#include <thread>
 
+#include "class_members.hpp"
 #include "commands.hpp"
 #include "options/help_ending.hpp"
 #include "options/input_options.hpp"
 #include "options/log_options.hpp"
 #include "options/output_options.hpp"
 #include "options/report_options.hpp"
-#include "options/session_options.hpp"
 #include "options/value_checks.hpp"
-#include "pulsewright/class_members.hpp"
 #include "pulsewright/course_line.hpp"
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/erase_code.hpp"
 #include "pulsewright/error.hpp"
-#include "pulsewright/json.hpp"
-#include "records/record_list.hpp"
-#include "stage_results.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -28,7 +23,7 @@ namespace {
 struct ClassFlags {
   std::string sheet, roster, sort = "effort", weekly, forget;
   std::vector<std::string> within;
-  bool least_first = false, confirm = false, check = false;
+  bool least_first = false, confirm = false;
   InputFlags input;
   StageFlags stages;
   SessionFlags session;
@@ -69,17 +64,6 @@ ExitCode run_forget(const ClassFlags& flags) {
   return ExitCode::done;
 }
 
-std::vector<ClassMember> members_of(const ClassFlags& flags, const SessionSheet& sheet, const Roster& roster) {
-  Request asked = request_of(flags.input, flags.stages);
-  asked.threads = std::thread::hardware_concurrency();
-  const SessionOptions options = session_options(flags.session, effort_options(flags.stages.person));
-  std::vector<ClassMember> members = class_members(sheet, roster, asked, options, [](const SheetEntry& entry) {
-    if (progress_wanted()) talk_progress(entry.code + ": " + entry.file_name);
-  });
-  if (progress_wanted()) talk_progress("");
-  return members;
-}
-
 ExitCode run_class(const ClassFlags& flags) {
   if (flags.sheet.empty()) throw Error(ErrorCode::usage, "class needs SHEET; see pulsewright class --help");
   if (flags.roster.empty()) throw Error(ErrorCode::usage, "class needs --roster: what is known of each code");
@@ -92,33 +76,22 @@ ExitCode run_class(const ClassFlags& flags) {
                 "--sort performance: the sheet has no column laps, distance_m, score, place or time_s");
   Warnings warnings = roster.warnings;
   warnings.insert(warnings.end(), sheet.warnings.begin(), sheet.warnings.end());
-  std::vector<ClassMember> members = members_of(flags, sheet, roster);
-  std::vector<ClassFinding> findings = check_class(roster, sheet, members);
+  std::vector<ClassMember> members = class_members(sheet, roster, flags.input, flags.stages, flags.session, warnings);
   ClassComparison comparison = compare_class(std::move(members), sheet.performance, {measure, flags.least_first});
   comparison.provenance = sheet.provenance;
-  Json options = joined(
+  nlohmann::ordered_json options = joined(
       {settings(flags.input), settings(flags.stages.window), settings(flags.stages.person), settings(flags.session)});
   options["roster_sha256"] = roster.provenance.sha256;
   comparison.provenance.options = settings_text(options);
   comparison.warnings = warnings;
-  comparison.findings = std::move(findings);
-  const Language language = language_of(flags.page.language).value_or(Language::english);
-  if (flags.check) {
-    deliver(flags.output, "class_readiness",
-            {[&] { return readiness_text(roster, comparison, language); },
-             [&](const NumberStyle& style) { return readiness_csv(roster, comparison, style, language); },
-             [&] { return readiness_json(roster, comparison, language); }});
-    return class_is_ready(roster, comparison) ? ExitCode::done : ExitCode::no_value;
-  }
   talk_warnings(warnings);
-  talk_warnings(finding_warnings(comparison.findings));
   deliver(flags.output, "class",
-          {[&] { return class_text(comparison, language); },
+          {[&] { return class_text(comparison); },
            [&](const NumberStyle& style) { return class_csv(comparison, style); },
            [&] { return class_json(comparison); },
            {},
            [&] { return course_lines(comparison); }});
-  write_page(flags.page, [&](Language asked) { return class_report(comparison, asked); });
+  write_page(flags.page, [&](Language language) { return class_report(comparison, language); });
   bool all = true;
   std::vector<LogEntry> entries;
   for (const ClassMember& member : comparison.members) {
@@ -128,21 +101,10 @@ ExitCode run_class(const ClassFlags& flags) {
     // The stretch is part of the name, so that two of one file are two sessions.
     const SheetEntry& entry = member.entry;
     const std::string from = entry.from ? "@" + format_number(entry.from->value(), 0) : "";
-    entries.push_back(
-        log_entry(flags.log.date, entry.file_name + from, member.rates.provenance.sha256, *member.session));
+    entries.push_back(log_entry(flags.log.date, entry.file_name + from, *member.session));
   }
   if (!entries.empty()) keep_log(flags.log, entries);
   return all && !comparison.members.empty() ? ExitCode::done : ExitCode::no_value;
-}
-
-/// A sheet for the recordings of a folder, to be completed by hand: whoever of the roster a file is named for, else the file's name.
-ExitCode draft_sheet(const ClassFlags& flags) {
-  const Roster roster = flags.roster.empty() ? Roster{} : read_roster(flags.roster);
-  std::vector<std::string> files;
-  for (const ListedRecord& record : records_in_folder(flags.sheet)) files.push_back(record.name);
-  print(sheet_draft(files, roster));
-  talk_note("save it as a file in " + flags.sheet + " and complete it there");
-  return files.empty() ? ExitCode::no_value : ExitCode::done;
 }
 
 ExitCode run(const ClassFlags& flags) {
@@ -152,10 +114,7 @@ ExitCode run(const ClassFlags& flags) {
   if (!flags.weekly.empty() && !flags.page.report.empty())
     throw Error(ErrorCode::usage, "--report shows the class of a SHEET; --weekly has none");
   prepare_output(flags.output);
-  if (flags.check && (!flags.page.report.empty() || !flags.log.log.empty() || flags.sheet.empty()))
-    throw Error(ErrorCode::usage, "--check says what a SHEET lacks; it goes with neither --report nor --log");
-  prepare_page(flags.page, (flags.check || flags.output.format == "text") && flags.weekly.empty());
-  if (!flags.sheet.empty() && std::filesystem::is_directory(flags.sheet)) return draft_sheet(flags);
+  prepare_page(flags.page);
   return flags.weekly.empty() ? run_class(flags) : run_weekly(flags);
 }
 
@@ -163,13 +122,12 @@ ExitCode run(const ClassFlags& flags) {
 
 void add_class(Program& program) {
   const auto flags = std::make_shared<ClassFlags>();
-  Command* command = program.app.add_subcommand(
+  CLI::App* command = program.app.add_subcommand(
       "class", "A whole class side by side, each on their own reserve; its log; forgetting a person");
   command
-      ->add_option(
-          "SHEET", flags->sheet,
-          "Session sheet: a table code,file and perhaps channel, from, to, file_begins, rate_hz, kind, activity, "
-          "exertion, marks, laps")
+      ->add_option("SHEET", flags->sheet,
+                   "Session sheet: a table code,file and perhaps channel, from, to, file_begins, activity, exertion, "
+                   "marks, laps")
       ->type_name("");
   command
       ->add_option(
@@ -181,8 +139,6 @@ void add_class(Program& program) {
       ->type_name("code|effort|target|moderate|load|peak|recovery|performance")
       ->capture_default_str();
   command->add_flag("--least-first", flags->least_first, "Sort the other way");
-  command->add_flag("--check", flags->check,
-                    "Say of everybody whether roster, sheet and file are ready, and what is missing");
   add_rate_option(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_window_options(*command, flags->stages.window);
@@ -190,10 +146,11 @@ void add_class(Program& program) {
   add_study_options(*command, flags->session);
   add_log_options(*command, flags->log);
   command->add_option("--weekly", flags->weekly, "Instead of a sheet: sum up this log week by week")->type_name("LOG");
-  Option* forget = command
-                       ->add_option("--forget", flags->forget,
-                                    "Instead of a sheet: say what is kept of this code, and with --confirm delete it")
-                       ->type_name("CODE");
+  CLI::Option* forget =
+      command
+          ->add_option("--forget", flags->forget,
+                       "Instead of a sheet: say what is kept of this code, and with --confirm delete it")
+          ->type_name("CODE");
   command->add_option("--within", flags->within, "Files and folders that --forget looks through")
       ->type_name("PATH")
       ->needs(forget);

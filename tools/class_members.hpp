@@ -9,11 +9,10 @@
 
 namespace pulsewright::program {
 
-/// Studies every line: a recording, a table of beats or a table of heart rates, told apart by content. A file that
-/// several lines share is read once. What cannot be read becomes that member's failure; a code that the roster does not
-/// have is studied without a person.
+/// Studies every line: a recording, a table of beats or a table of heart rates, told apart by content. A file that several lines share is read once. What cannot be read
+/// becomes that member's failure; a code that the roster does not have is told in `warnings`, and its session studied without a person.
 [[nodiscard]] std::vector<ClassMember> class_members(const SessionSheet& sheet, const Roster& roster,
                                                      const InputFlags& input, const StageFlags& stages,
-                                                     const SessionFlags& session);
+                                                     const SessionFlags& session, Warnings& warnings);
 
 }  // namespace pulsewright::program

@@ -22,15 +22,13 @@ void add_grade(Program& program);
 void add_bench(Program& program);
 void add_adjudicate(Program& program);
 void add_batch(Program& program);
-void add_live(Program& program);
 void add_simulate(Program& program);
 
 inline constexpr std::array all_commands{
     AddCommand{add_inspect},   AddCommand{add_beats},       AddCommand{add_intervals}, AddCommand{add_rate},
     AddCommand{add_breathing}, AddCommand{add_variability}, AddCommand{add_effort},    AddCommand{add_analyze},
     AddCommand{add_target},    AddCommand{add_class},       AddCommand{add_compare},   AddCommand{add_grade},
-    AddCommand{add_bench},     AddCommand{add_adjudicate},  AddCommand{add_batch},     AddCommand{add_live},
-    AddCommand{add_simulate},
+    AddCommand{add_bench},     AddCommand{add_adjudicate},  AddCommand{add_batch},     AddCommand{add_simulate},
 };
 
 }  // namespace pulsewright::program

@@ -10,7 +10,7 @@
 #include "options/value_checks.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/report.hpp"
-#include "pulsewright/session_files.hpp"
+#include "records/beat_list.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 #include "study/compare_folders.hpp"
@@ -70,8 +70,8 @@ ExitCode run(const CompareFlags& flags) {
 }  // namespace
 
 void add_compare(Program& program) {
-  Command* compare = program.app.add_subcommand("compare", "How well two results agree");
-  compare->require_subcommand();
+  CLI::App* compare = program.app.add_subcommand("compare", "How well two results agree");
+  compare->require_subcommand(1);
   end_help(*compare, "pulsewright compare beats --help");
   add_compare_beats(program, *compare);
   add_compare_rate(program, *compare);
@@ -80,9 +80,9 @@ void add_compare(Program& program) {
   add_compare_plan(program, *compare);
 }
 
-void add_compare_beats(Program& program, Command& compare) {
+void add_compare_beats(Program& program, CLI::App& compare) {
   const auto flags = std::make_shared<CompareFlags>();
-  Command* command = compare.add_subcommand("beats", "Beats against a reference: Se, +P, F1, timing");
+  CLI::App* command = compare.add_subcommand("beats", "Beats against a reference: Se, +P, F1, timing");
   CompareInputs& inputs = flags->inputs;
   command
       ->add_option("REFERENCE", inputs.reference,

@@ -3,7 +3,6 @@
 #include <filesystem>
 #include <map>
 #include <memory>
-#include <tuple>
 
 #include "compare_subcommands.hpp"
 #include "options/help_ending.hpp"
@@ -11,9 +10,8 @@
 #include "options/output_options.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
-#include "pulsewright/session_files.hpp"
+#include "records/beat_list.hpp"
 #include "records/sheet_file.hpp"
-#include "stage_results.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -47,47 +45,22 @@ SheetCount count_of(const Sheet& sheet, const SheetRow& row) {
   return count;
 }
 
-/// What was measured in a recording, or why it could not be read: the other rows go on.
-struct RecordedRates {
-  std::optional<RateSeries> rates;
-  std::string failure;
-};
-
-RecordedRates rates_of(const CountFlags& flags, const Sheet& sheet, const SheetRow& row, const fs::path& folder) {
-  InputFlags input = flags.input;
-  input.input = (folder / row.word("recording")).string();
-  if (const auto rate = sheet.number(row, "rate_hz")) {
-    if (!(*rate > 0)) sheet.refuse(row, "column rate_hz: value '" + row.word("rate_hz") + "': is not above 0");
-    input.rate = *rate;
-  }
-  if (const std::string channel = row.word("channel"); !channel.empty()) input.channels = {channel};
-  if (const std::string kind = row.word("kind"); !kind.empty()) {
-    if (kind != "ecg" && kind != "pulse") sheet.refuse(row, "column kind: value '" + kind + "': is none of ecg, pulse");
-    input.kind = kind;
-  }
-  try {
-    if (holds_rates(input.input, row.word("channel"))) return {session_rates(input.input, row.word("channel")), {}};
-    if (is_beat_list(input.input)) input.form = "beats";
-    return {analyze_input(input, StageFlags{}).rates, {}};
-  } catch (const Error& error) {
-    return {std::nullopt, error.what()};
-  }
-}
-
 ExitCode run(const CountFlags& flags) {
   prepare_output(flags.output);
-  const Sheet sheet = read_sheet(
-      flags.sheet, {"code", "recording", "start_s", "seconds", "count", "began", "rate_hz", "channel", "kind"});
+  const Sheet sheet = read_sheet(flags.sheet, {"code", "recording", "start_s", "seconds", "count", "began"});
   const fs::path folder = flags.folder.empty() ? fs::path(flags.sheet).parent_path() : fs::path(flags.folder);
-  std::map<std::tuple<std::string, std::string, std::string, std::string>, RecordedRates> recordings;
+  std::map<std::string, BeatTrain> trains;
   std::vector<ScoredCount> counts;
   for (const SheetRow& row : sheet.rows) {
     const SheetCount count = count_of(sheet, row);
-    const auto key = std::tuple(count.recording, row.word("channel"), row.word("rate_hz"), row.word("kind"));
-    auto found = recordings.find(key);
-    if (found == recordings.end()) found = recordings.emplace(key, rates_of(flags, sheet, row, folder)).first;
-    const RecordedRates& recorded = found->second;
-    counts.push_back(recorded.rates ? score_count(count, *recorded.rates) : unscored_count(count, recorded.failure));
+    auto train = trains.find(count.recording);
+    if (train == trains.end()) {
+      InputFlags input = flags.input;
+      input.input = (folder / count.recording).string();
+      if (is_beat_list(input.input)) input.form = "beats";
+      train = trains.emplace(count.recording, beats_of(input)).first;
+    }
+    counts.push_back(score_count(count, train->second));
   }
   const CountStudy study = count_study(std::move(counts));
   talk_warnings(study.warnings);
@@ -106,14 +79,12 @@ ExitCode run(const CountFlags& flags) {
 
 }  // namespace
 
-void add_compare_counts(Program& program, Command& compare) {
+void add_compare_counts(Program& program, CLI::App& compare) {
   const auto flags = std::make_shared<CountFlags>();
-  Command* command = compare.add_subcommand("counts", "A class sheet of pulse counts against recordings");
+  CLI::App* command = compare.add_subcommand("counts", "A class sheet of pulse counts against recordings");
   command
       ->add_option("SHEET", flags->sheet,
-                   "Table with the columns code, recording, start_s, seconds, count, began (beat or moment), and "
-                   "perhaps rate_hz, "
-                   "channel, kind")
+                   "Table with the columns code, recording, start_s, seconds, count, began (beat or moment)")
       ->required()
       ->type_name("");
   command->add_option("--folder", flags->folder, "What recordings are relative to; the sheet's folder unless given")

@@ -9,8 +9,8 @@
 #include "options/value_checks.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
-#include "pulsewright/session_files.hpp"
 #include "pulsewright/stated_clocks.hpp"
+#include "records/beat_list.hpp"
 #include "standard_streams.hpp"
 #include "study/study_pairs.hpp"
 
@@ -48,7 +48,6 @@ std::vector<ComparedIntervals> compare_pairs(const IntervalFlags& flags, const I
     record.facts = std::move(pair.facts);
     record.one_clock = pair.one_clock;
     try {
-      refuse_excluded(pair);
       InputBeats reference = train_of(pair.inputs.reference), test = train_of(pair.inputs.test);
       record.by_clocks = offset_by_clocks(reference.clock_start, test.clock_start);
       record.reference = std::move(reference.beats);
@@ -104,9 +103,9 @@ ExitCode run(const IntervalFlags& flags) {
 
 }  // namespace
 
-void add_compare_intervals(Program& program, Command& compare) {
+void add_compare_intervals(Program& program, CLI::App& compare) {
   const auto flags = std::make_shared<IntervalFlags>();
-  Command* command =
+  CLI::App* command =
       compare.add_subcommand("intervals", "Intervals beat by beat, and variability, against a reference");
   add_study_inputs(*command, flags->inputs);
   command->add_option("--tolerance", flags->tolerance_s, "Farthest two matched beats may be apart, after --offset")

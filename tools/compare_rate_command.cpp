@@ -11,10 +11,8 @@
 #include "options/window_options.hpp"
 #include "pulsewright/agreement_report.hpp"
 #include "pulsewright/error.hpp"
-#include "pulsewright/paired_report.hpp"
 #include "standard_streams.hpp"
 #include "study/compare_rates.hpp"
-#include "study/paired_table.hpp"
 
 namespace pulsewright::program {
 namespace {
@@ -30,8 +28,7 @@ struct CompareRateFlags {
   double margin_bpm = 5;
   double fewest_pairs = 5;
   std::uint64_t seed = 1;
-  bool only_aligned = false, any_offset = false, paired = false;
-  std::string unit;
+  bool only_aligned = false, any_offset = false;
   std::string figures;
   PageFlags page;
 };
@@ -62,9 +59,6 @@ Provenance provenance_of(const CompareRateFlags& flags) {
   options["farthest_s"] = flags.farthest_s;
   if (flags.any_offset) options["any_offset"] = true;
   if (flags.only_aligned) options["only_aligned"] = true;
-  options.update(settings(flags.window));
-  if (flags.paired) options["paired"] = true;
-  if (!flags.unit.empty()) options["unit"] = flags.unit;
   options["margin_bpm"] = flags.margin_bpm;
   options["seed"] = flags.seed;
   provenance.options = settings_text(options);
@@ -72,36 +66,8 @@ Provenance provenance_of(const CompareRateFlags& flags) {
   return provenance;
 }
 
-/// A table of pairs of any quantity: nothing is read from signals, and nothing aligned.
-ExitCode run_paired(const CompareRateFlags& flags) {
-  const PairInputs& pair = flags.inputs.pair;
-  if (!pair.test.input.empty())
-    throw Error(ErrorCode::usage,
-                "--paired takes one table with two columns; TEST (" + pair.test.input + ") is too much");
-  if (!flags.figures.empty() || !flags.page.report.empty())
-    throw Error(ErrorCode::usage, "--paired prints numbers; it has no --figures and no --report");
-  prepare_output(flags.output);
-  const PairedTable table = read_pairs(pair.reference.input, pair.reference_column, pair.column);
-  const PairedAgreement agreement = paired_agreement(table.pairs, {.margin = flags.margin_bpm, .seed = flags.seed});
-  Warnings warnings;
-  if (table.incomplete > 0)
-    warnings.push_back(
-        {"incomplete_pairs", std::to_string(table.incomplete) + " rows have one value or none, and are no pairs"});
-  talk_warnings(warnings);
-  const PairedNames names{table.reference, table.test, flags.unit};
-  Provenance provenance = provenance_of(flags);
-  provenance.format = "pairs";
-  provenance.sha256 = sha256_of_file(pair.reference.input);
-  deliver(flags.output, "paired_comparison",
-          {[&] { return paired_text(agreement, names); },
-           [&](const NumberStyle& style) { return paired_csv(agreement, style); },
-           [&] { return paired_json(agreement, names, warnings, provenance); }});
-  return agreement.plain ? ExitCode::done : ExitCode::no_value;
-}
-
 ExitCode run(const CompareRateFlags& flags) {
-  if (flags.paired) return run_paired(flags);
-  prepare_output(flags.output, flags.figures);
+  prepare_output(flags.output);
   prepare_page(flags.page);
   const StudyOptions options = study_options(flags);
   const RateStudy study = rate_study(compare_rates(flags.inputs, options), options);
@@ -110,9 +76,8 @@ ExitCode run(const CompareRateFlags& flags) {
           {[&] { return study_text(study); }, [&](const NumberStyle& style) { return study_csv(study, style); },
            [&] { return study_json(study, provenance_of(flags)); }});
   if (!flags.output.out.empty()) {
-    write_in_folder(flags.output.out, "pairs.csv", study_pairs_csv(study, number_style(flags.output)));
-    write_in_folder(flags.output.out, "methods.txt", study_methods_text(study, provenance_of(flags)));
-    tell_files(flags.output, {"pairs.csv", "methods.txt"});
+    write_file(fs::path(flags.output.out) / "pairs.csv", study_pairs_csv(study, number_style(flags.output)));
+    tell_files(flags.output, {"pairs.csv"});
   }
   write_page(flags.page, [&](Language language) { return study_report(study, provenance_of(flags), language); });
   if (!flags.figures.empty())
@@ -120,15 +85,10 @@ ExitCode run(const CompareRateFlags& flags) {
   return study.flow.analysed > 0 ? ExitCode::done : ExitCode::no_value;
 }
 
-void add_study(Command& command, CompareRateFlags& flags) {
+void add_study(CLI::App& command, CompareRateFlags& flags) {
   command.add_option("--reference-column", flags.inputs.pair.reference_column, "Column of a reference table of rates")
       ->type_name("NAME");
   command.add_option("--column", flags.inputs.pair.column, "Column of a test table of rates")->type_name("NAME");
-  command.add_flag(
-      "--paired", flags.paired,
-      "REFERENCE is a table of pairs of any quantity: --reference-column and --column name its two sides, a "
-      "column person whose each row is");
-  command.add_option("--unit", flags.unit, "With --paired: the unit of both")->type_name("TEXT");
   command.add_option("--align", flags.align, "Steps of alignment: none, an offset, or an offset and a drift")
       ->check(one_of({"none", "offset", "drift"}))
       ->type_name("none|offset|drift")
@@ -160,9 +120,9 @@ void add_study(Command& command, CompareRateFlags& flags) {
 
 }  // namespace
 
-void add_compare_rate(Program& program, Command& compare) {
+void add_compare_rate(Program& program, CLI::App& compare) {
   const auto flags = std::make_shared<CompareRateFlags>();
-  Command* command =
+  CLI::App* command =
       compare.add_subcommand("rate", "Heart rate against a reference: limits of agreement, errors, verdicts");
   add_study_inputs(*command, flags->inputs);
   add_study(*command, *flags);

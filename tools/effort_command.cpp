@@ -10,7 +10,7 @@
 #include "options/value_checks.hpp"
 #include "pulsewright/course_line.hpp"
 #include "pulsewright/effort_report.hpp"
-#include "pulsewright/session_files.hpp"
+#include "records/session_rates.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 
@@ -31,7 +31,10 @@ struct EffortFlags {
 RateSeries rates_of(const EffortFlags& flags, Warnings& of_beats) {
   const InputFlags& input = flags.input;
   if (input.form != "rates") return stamped_rates(input, flags.stages.window, of_beats);
-  return device_rates(input);
+  RateSeries rates = session_rates(input.input, input.channels.empty() ? std::string{} : input.channels.front());
+  if (!input.start && !input.end) return rates;
+  const auto seconds = [](const std::optional<double>& s) { return s ? std::optional(Seconds{*s}) : std::nullopt; };
+  return rates_between(rates, seconds(input.start), seconds(input.end));
 }
 
 /// The flags' person, or that of the roster with the code.
@@ -78,8 +81,7 @@ ExitCode run(const EffortFlags& flags) {
            [&] { return session_json(session); },
            {},
            [&] { return course_line(rates); }});
-  if (!flags.log.log.empty())
-    keep_log(flags.log, {log_entry(flags.log.date, rates.provenance.input, rates.provenance.sha256, session)});
+  if (!flags.log.log.empty()) keep_log(flags.log, {log_entry(flags.log.date, rates.provenance.input, session)});
   return session.effort.mean_rate ? ExitCode::done : ExitCode::no_value;
 }
 
@@ -87,7 +89,7 @@ ExitCode run(const EffortFlags& flags) {
 
 void add_effort(Program& program) {
   const auto flags = std::make_shared<EffortFlags>();
-  Command* command = program.app.add_subcommand(
+  CLI::App* command = program.app.add_subcommand(
       "effort", "How hard the heart worked: time at each intensity and in the target, phases, recovery, load");
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);

@@ -23,8 +23,7 @@ struct RateFlags {
 ExitCode run(const RateFlags& flags) {
   prepare_output(flags.output);
   Warnings of_beats;
-  const RateSeries rates = flags.input.form == "rates" ? device_rates(flags.input)
-                                                       : stamped_rates(flags.input, flags.window, of_beats);
+  const RateSeries rates = stamped_rates(flags.input, flags.window, of_beats);
   talk_warnings(of_beats);
   talk_warnings(rates.warnings);
   deliver(flags.output, "rate",
@@ -42,10 +41,10 @@ ExitCode run(const RateFlags& flags) {
 
 void add_rate(Program& program) {
   const auto flags = std::make_shared<RateFlags>();
-  Command* command = program.app.add_subcommand("rate", "Heart rate over windows, with its 95 % interval");
+  CLI::App* command = program.app.add_subcommand("rate", "Heart rate over windows, with its 95 % interval");
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
-  add_form_options(*command, flags->input, true);
+  add_form_options(*command, flags->input);
   add_edit_option(*command, flags->input);
   add_window_options(*command, flags->window);
   add_output_options(*command, flags->output, "csv");

@@ -2,7 +2,6 @@
 # Installs the Debian packages that pulsewright needs and that are not there yet. Says nothing when none is missing.
 #
 #   tools/setup.sh program      to build and run the program
-#   tools/setup.sh page         to build the page for browsers
 #   tools/setup.sh tests        to test it as well
 #   tools/setup.sh benchmarks   to measure its speed as well
 #
@@ -11,49 +10,34 @@
 set -euo pipefail
 
 usage() {
-  sed -n '2,10s/^# \{0,1\}//p' "$0"
+  sed -n '2,9s/^# \{0,1\}//p' "$0"
 }
 
 program_packages=(build-essential g++ cmake ninja-build libeigen3-dev libkissfft-dev libcli11-dev nlohmann-json3-dev
-  libfmt-dev libedf-dev libssl-dev librsvg2-dev libboost-dev libsndfile1-dev libsqlite3-dev
-  zlib1g-dev libzstd-dev libserialport-dev libncurses-dev libcpp-httplib-dev)
+  libfmt-dev libedf-dev libssl-dev librsvg2-dev libboost-dev libsndfile1-dev libsqlite3-dev)
 test_packages=(libgtest-dev clang clang-format clang-tidy locales python3 python3-jsonschema python3-numpy python3-scipy)
 # For the Python module, its notebooks and its batches on many machines.
-test_packages+=(pybind11-dev python3-dev python3-pandas python3-statsmodels python3-matplotlib python3-nbclient python3-nbformat python3-ipykernel python3-distributed
+test_packages+=(pybind11-dev python3-dev python3-pandas python3-matplotlib python3-nbclient python3-nbformat python3-ipykernel python3-distributed
   python3-pip python3-setuptools python3-wheel python3-venv)
 # For the tests in a browser, which are skipped where these are missing. Node.js often comes from elsewhere than Debian, with npm.
-test_packages+=(chromium firefox-esr)
-# For the sketch of a sensor and the screen of a live run, whose tests are skipped where these are missing.
-test_packages+=(gcc-avr avr-libc tmux)
+test_packages+=(chromium)
 command -v npm >/dev/null || test_packages+=(nodejs npm)
 benchmark_packages=(libbenchmark-dev)
-# For the page: the library again for browsers, and its scripts put together. Whatever else it needs, the program needs too.
-page_packages=(emscripten libfast-float-dev esbuild)
-command -v node >/dev/null || page_packages+=(nodejs)
-test_packages+=("${page_packages[@]}")
 
 # What to look for where there is no package list to ask: commands, C++ headers, Python modules.
 program_commands=(c++ cmake ninja pkg-config)
 program_headers=(Eigen/Core kissfft/kissfft.hh CLI/CLI.hpp nlohmann/json.hpp fmt/format.h edflib.h openssl/evp.h
-  boost/math/distributions/non_central_t.hpp sndfile.h sqlite3.h zlib.h zstd.h libserialport.h ncurses.h httplib.h)
+  boost/math/distributions/non_central_t.hpp sndfile.h sqlite3.h)
 test_commands=(clang++ clang-format clang-tidy python3)
 test_headers=(gtest/gtest.h)
 test_modules=(jsonschema numpy scipy pybind11 pandas matplotlib nbclient ipykernel distributed)
 benchmark_headers=(benchmark/benchmark.h)
-page_commands=(em++ esbuild node)
-page_headers=(fast_float/fast_float.h)
 
 case "${1:-}" in
   program)
     packages=("${program_packages[@]}")
     commands=("${program_commands[@]}")
     headers=("${program_headers[@]}")
-    modules=()
-    ;;
-  page)
-    packages=("${program_packages[@]}" "${page_packages[@]}")
-    commands=("${program_commands[@]}" "${page_commands[@]}")
-    headers=("${program_headers[@]}" "${page_headers[@]}")
     modules=()
     ;;
   tests | benchmarks)

@@ -4,13 +4,12 @@
 #include <utility>
 
 #include "options/input_options.hpp"
-#include "pulsewright/json.hpp"
-#include "pulsewright/session_files.hpp"
+#include "pulsewright/beat_shapes.hpp"
 
 namespace pulsewright::program {
 
-Json joined(std::initializer_list<Json> groups) {
-  auto all = Json::object();
+nlohmann::ordered_json joined(std::initializer_list<nlohmann::ordered_json> groups) {
+  auto all = nlohmann::ordered_json::object();
   for (const auto& group : groups) all.update(group);
   return all;
 }
@@ -23,9 +22,16 @@ Request request_of(const InputFlags& input, const StageFlags& stages) {
   return request;
 }
 
+AnalyzeOptions analyze_options(const StageFlags& flags) {
+  AnalyzeOptions options;
+  options.rate = rate_options(flags.window);
+  options.effort = effort_options(flags.person);
+  return options;
+}
+
 namespace {
 
-void stamp(BeatTrain& beats, const Json& options) {
+void stamp(BeatTrain& beats, const nlohmann::ordered_json& options) {
   beats.provenance.options = settings_text(options);
   beats.provenance.version = version();
 }
@@ -49,43 +55,37 @@ BeatReview review_of(const InputFlags& input, const StageFlags& stages) {
 RateSeries stamped_rates(const InputFlags& input, const WindowFlags& window, Warnings& of_beats) {
   InputBeats found = beats_and_track_of(input);
   stamp(found.beats, joined({settings(input), settings(window)}));
-  RateSeries rates = heart_rate(found.beats, clean(found.beats), found.track, rate_options(window));
+  RateSeries rates = rate_over_windows(found.beats, clean(found.beats), rate_options(window));
+  if (found.track) rates = join_rates(std::move(rates), *found.track);
   rates.provenance = found.beats.provenance;
   of_beats.insert(of_beats.end(), found.beats.warnings.begin(), found.beats.warnings.end());
   return rates;
 }
 
-RateSeries device_rates(const InputFlags& input) {
-  RateSeries rates = session_rates(input.input, input.channels.empty() ? std::string{} : input.channels.front());
-  if (!input.start && !input.end) return rates;
-  const auto seconds = [](const std::optional<double>& s) { return s ? std::optional(Seconds{*s}) : std::nullopt; };
-  return rates_between(rates, seconds(input.start), seconds(input.end));
-}
-
-Analysis analysis_of_device_rates(const InputFlags& input, const StageFlags& stages) {
-  RateSeries rates = device_rates(input);
-  rates.provenance.options = settings_text(joined({settings(input), settings(stages.person)}));
-  rates.provenance.version = version();
-  Analysis analysis = analyze(std::move(rates), person_of(stages.person), analyze_options(stages));
-  add_person_warnings(analysis, stages);
-  return analysis;
-}
-
-BeatTrain stamped_beats(const InputFlags& input, const Json& options) {
+BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& options) {
   BeatTrain beats = beats_of(input);
   stamp(beats, options);
   return beats;
 }
 
 Analysis analyze_input(const InputFlags& input, const StageFlags& stages) {
-  InputSignals signals;
-  return analyze_input(input, stages, signals);
+  Request request = request_of(input, stages);
+  request.threads = std::thread::hardware_concurrency();
+  Analysis analysis = pulsewright::analyze_input(request, review_of(input, stages));
+  add_person_warnings(analysis, stages);
+  return analysis;
 }
 
 Analysis analyze_input(const InputFlags& input, const StageFlags& stages, InputSignals& signals) {
-  Request request = request_of(input, stages);
-  request.threads = std::thread::hardware_concurrency();
-  Analysis analysis = pulsewright::analyze_input(request, signals, review_of(input, stages));
+  if (input.form != "recording") return analyze_input(input, stages);
+  signals.recording = read_recording(input.input, read_options(input));
+  AnalyzeOptions options = analyze_options(stages);
+  options.find = find_options(input, *signals.recording);
+  options.motion = motion_channels(input, *signals.recording);
+  options.review = review_of(input, stages);
+  options.threads = std::thread::hardware_concurrency();
+  signals.chosen = choose_signals(*signals.recording, options.find);
+  Analysis analysis = analyze(*signals.recording, signals.chosen, person_of(stages.person), options);
   add_person_warnings(analysis, stages);
   return analysis;
 }

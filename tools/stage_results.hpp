@@ -1,11 +1,12 @@
 /// Runs the stages that a command needs and stamps every result with where it came from.
 #pragma once
 
+#include <nlohmann/json.hpp>
+#include <optional>
+
 #include "options/input_options.hpp"
 #include "options/person_options.hpp"
 #include "options/window_options.hpp"
-#include "pulsewright/input_signals.hpp"
-#include "pulsewright/json.hpp"
 #include "pulsewright/pipeline.hpp"
 
 namespace pulsewright::program {
@@ -17,21 +18,25 @@ struct StageFlags {
 };
 
 /// The settings of all groups in one object.
-[[nodiscard]] Json joined(std::initializer_list<Json> groups);
+[[nodiscard]] nlohmann::ordered_json joined(std::initializer_list<nlohmann::ordered_json> groups);
 
 /// What the flags ask of an input, every stage of it. Throws Error{usage} when the target is empty.
 [[nodiscard]] Request request_of(const InputFlags& input, const StageFlags& stages);
 
+/// The options of every stage. Throws what the groups throw.
+[[nodiscard]] AnalyzeOptions analyze_options(const StageFlags& flags);
+
 /// Beats of the input, with the settings in their provenance.
-[[nodiscard]] BeatTrain stamped_beats(const InputFlags& input, const Json& options);
+[[nodiscard]] BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& options);
 
 /// Rates of the input, from beats and from the spectrum, with the settings in their provenance; the warnings of the beats are added to `of_beats`.
 [[nodiscard]] RateSeries stamped_rates(const InputFlags& input, const WindowFlags& window, Warnings& of_beats);
 
-/// Heart rates that a device worked out, of the stretch between --start and --end.
-[[nodiscard]] RateSeries device_rates(const InputFlags& input);
-/// Every stage that has something to say about them.
-[[nodiscard]] Analysis analysis_of_device_rates(const InputFlags& input, const StageFlags& stages);
+/// A recording with the signals that its beats were found in, for reports that draw them; empty when the input was a list.
+struct InputSignals {
+  std::optional<Recording> recording;
+  ChosenSignals chosen;
+};
 
 /// Every stage on the input, its signals kept.
 [[nodiscard]] Analysis analyze_input(const InputFlags& input, const StageFlags& stages, InputSignals& signals);

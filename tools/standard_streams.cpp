@@ -8,8 +8,6 @@
 #include <set>
 #include <utility>
 
-#include "pulsewright/valid_text.hpp"
-
 namespace pulsewright::program {
 namespace {
 
@@ -26,8 +24,25 @@ int write_all(int descriptor, std::string_view bytes) {
   return 0;
 }
 
-/// Names come from files and folders, and a terminal obeys control characters.
-std::string harmless(std::string_view text) { return valid_text(text, Controls::line_ends); }
+/// Names come from files and folders, and a terminal obeys control characters: those of ASCII and U+0080 to U+009F become U+FFFD.
+std::string harmless(std::string_view text) {
+  constexpr std::string_view replacement = "\xEF\xBF\xBD";
+  std::string shown;
+  shown.reserve(text.size());
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    const auto next = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0U;
+    if ((byte < 0x20 && text[i] != '\n') || byte == 0x7F) {
+      shown += replacement;
+    } else if (byte == 0xC2 && next >= 0x80 && next <= 0x9F) {
+      shown += replacement;
+      ++i;
+    } else {
+      shown += text[i];
+    }
+  }
+  return shown;
+}
 
 /// One line on standard error. A closed standard error cannot be told to anybody.
 void talk(std::string_view prefix, std::string_view message) {
@@ -48,8 +63,6 @@ void print(std::string_view bytes) {
 
 void talk_error(std::string_view message) { talk("pulsewright: error: ", message); }
 void talk_note(std::string_view message) { talk("pulsewright: ", message); }
-
-void talk_text(std::string_view lines) { write_all(STDERR_FILENO, harmless(lines)); }
 
 void talk_warnings(const Warnings& warnings) {
   std::set<std::pair<std::string, std::string>> said;

@@ -17,8 +17,6 @@ void print(std::string_view bytes);
 /// A line of talk on standard error: `pulsewright: error: ...`, `pulsewright: warning: ...`, `pulsewright: ...`.
 void talk_error(std::string_view message);
 void talk_note(std::string_view message);
-/// Several lines of talk on standard error as they are.
-void talk_text(std::string_view lines);
 /// Every warning once, in order, with its code.
 void talk_warnings(const Warnings& warnings);
 

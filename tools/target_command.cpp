@@ -7,11 +7,9 @@
 #include "options/input_options.hpp"
 #include "options/output_options.hpp"
 #include "options/person_options.hpp"
-#include "options/report_options.hpp"
 #include "options/value_checks.hpp"
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/error.hpp"
-#include "pulsewright/json.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -21,7 +19,6 @@ struct TargetFlags {
   std::string roster;
   PersonFlags person;
   OutputFlags output;
-  PageFlags page;
   std::string plan;
   std::optional<double> count;
   double count_seconds = 15;
@@ -37,8 +34,8 @@ std::optional<RestingCount> pulse_count(const TargetFlags& flags) {
   return count;
 }
 
-Json settings_of(const TargetFlags& flags) {
-  Json options = settings(flags.person);
+nlohmann::ordered_json settings_of(const TargetFlags& flags) {
+  nlohmann::ordered_json options = settings(flags.person);
   if (!flags.plan.empty()) options["plan"] = flags.plan;
   if (flags.count) {
     options["count"] = *flags.count;
@@ -62,7 +59,6 @@ void deliver_plan(const TargetFlags& flags, const TargetTable& table) {
           {[&] { return plan_text(table, durations); },
            [&](const NumberStyle& style) { return plan_csv(table, durations, style); },
            [&] { return plan_json(table, durations); }});
-  write_page(flags.page, [&](Language language) { return plan_report(table, durations, language); });
 }
 
 ExitCode run_roster(const TargetFlags& flags) {
@@ -95,8 +91,7 @@ ExitCode run_person(const TargetFlags& flags) {
   const std::optional<MaximumRate> maximum = maximum_rate(person, options.equation);
   if (!maximum) throw Error(ErrorCode::usage, "a target needs --age, or --maximum where it was measured");
   std::optional<RestingRate> resting;
-  if (person.resting && plausible_resting(*person.resting, person.age_years))
-    resting = RestingRate{*person.resting, RestingSource::given, std::nullopt};
+  if (person.resting) resting = RestingRate{*person.resting, RestingSource::given, std::nullopt};
   TargetZone target = target_zone(*maximum, resting, options.low_fraction, options.high_fraction);
   if (person.own_ceiling) {
     const std::optional<TargetZone> limited = with_ceiling(target, *person.own_ceiling);
@@ -108,7 +103,6 @@ ExitCode run_person(const TargetFlags& flags) {
   }
 
   talk_warnings(person_warnings(flags.person));
-  talk_warnings(resting_warnings(person));
   talk_warnings(maximum_warnings(person, *maximum));
   Provenance provenance;
   provenance.input = "command line";
@@ -133,15 +127,15 @@ ExitCode run_person(const TargetFlags& flags) {
 
 void add_target(Program& program) {
   const auto flags = std::make_shared<TargetFlags>();
-  Command* command = program.app.add_subcommand(
+  CLI::App* command = program.app.add_subcommand(
       "target",
       "The heart rates to aim for: by share of the reserve, without a resting rate of the maximum; and plans");
   command->add_option("ROSTER", flags->roster, "A roster: everybody's target, instead of one person's from the options")
       ->type_name("");
   add_person_options(*command, flags->person);
-  Option* count = command->add_option("--count", flags->count, "Resting rate as counted by hand, in beats")
-                      ->check(number_between(1, 250))
-                      ->type_name("BEATS");
+  CLI::Option* count = command->add_option("--count", flags->count, "Resting rate as counted by hand, in beats")
+                           ->check(number_between(1, 250))
+                           ->type_name("BEATS");
   command->add_option("--count-over", flags->count_seconds, "Seconds that were counted over: 10, 15, 20, 30 or 60")
       ->type_name("SECONDS")
       ->needs(count)
@@ -159,14 +153,10 @@ void add_target(Program& program) {
           "Turn the target into a plan: warm-up, work and cool-down in minutes, as 5-20-5, or in bouts 5-3x4/2-5 "
           "(three of four minutes with pauses of two)")
       ->type_name("MINUTES");
-  add_page_options(*command, flags->page);
   add_output_options(*command, flags->output, "text");
   end_help(*command, "pulsewright target --age 15 --resting 66");
   command->callback([&program, flags] {
     program.run = [flags] {
-      if (!flags->page.report.empty() && flags->plan.empty())
-        throw Error(ErrorCode::usage, "--report prints a plan: give --plan as well, as --plan 5-20-5");
-      prepare_page(flags->page);
       prepare_output(flags->output);
       return flags->roster.empty() ? run_person(*flags) : run_roster(*flags);
     };

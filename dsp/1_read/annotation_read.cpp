@@ -2,7 +2,7 @@
 
 #include "annotation_bytes.hpp"
 #include "annotation_words.hpp"
-#include "file_bytes.hpp"
+#include "mapped_file.hpp"
 #include "message.hpp"
 
 namespace pulsewright {
@@ -90,7 +90,7 @@ std::vector<Annotation> parse_annotations(std::span<const unsigned char> bytes, 
 }  // namespace reading
 
 std::vector<Annotation> read_annotations(const std::filesystem::path& path) {
-  const reading::FileBytes file{path};
+  const reading::MappedFile file{path};
   return reading::parse_annotations(file.bytes(), file.name());
 }
 

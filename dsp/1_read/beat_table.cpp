@@ -6,7 +6,6 @@
 
 #include "annotation_bytes.hpp"
 #include "beat_files.hpp"
-#include "list_span.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "pulsewright/median.hpp"
@@ -61,9 +60,6 @@ constexpr std::size_t fewest_times = 10;
 constexpr double shortest_interval_s = 0.2;
 /// Steps are equal that differ by less than this share.
 constexpr double same_step = 0.01;
-
-/// 60 days of samples at the fastest rate that is read, 10 MHz.
-constexpr std::int64_t most_listed_samples = 51'840'000'000'000;
 
 /// Refuses the times of samples, or of a curve of rates, where those of beats should be.
 void require_beat_times(const std::vector<Beat>& beats, bool has_rates, const std::string& file) {
@@ -143,7 +139,6 @@ BeatFile beats_of_table(std::string_view text, const std::string& file, std::opt
     } else if (rate) {
       beat.sample = nearest_sample(beat.time, *rate);
     }
-    check_list_time(place, beat.time.value());
     beat.confidence = 1;
     if (const auto confidence = cell(columns->confidence); !confidence.empty())
       beat.confidence = number_or_refuse(confidence, comma, {file, line_number, std::nullopt, "confidence"},
@@ -186,8 +181,6 @@ std::vector<Annotation> annotations_of_listing(std::string_view text, const std:
       if (!value || *value <= 0) refuse(place, line.substr(note), "the time resolution is a number above 0 Hz");
       stated_rate = *value;
     }
-    if (*sample > most_listed_samples)
-      refuse({file, line_number, std::nullopt, "Sample #"}, words[1], "lies beyond every recording");
     if (code != 0) annotations.push_back({SampleIndex{*sample}, code, 0, 0, 0, {}});
   }
   return annotations;
@@ -208,7 +201,6 @@ BeatFile beats_of_sample_numbers(std::string_view text, const std::string& file,
       Beat beat;
       beat.sample = SampleIndex{static_cast<std::int64_t>(*number)};
       beat.time = time_of(beat.sample, rate);
-      check_list_time({file, line_number}, beat.time.value());
       beat.confidence = 1;
       result.beats.candidates.push_back(beat);
     }

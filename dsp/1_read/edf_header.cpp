@@ -10,7 +10,7 @@ namespace {
 /// Layout of the fixed part, in bytes (EDF specification).
 constexpr std::size_t fixed_bytes = 256;
 constexpr std::size_t header_bytes_at = 184;
-constexpr std::size_t label_bytes = 16;
+constexpr std::size_t reserved_at = 192;
 constexpr std::size_t duration_at = 244;
 constexpr std::size_t signals_at = 252;
 /// In the part of 256 bytes a signal, what stands before the samples per data record: label 16, transducer 80, dimension 8, physical
@@ -39,7 +39,7 @@ EdfHeader parse_edf_header(std::string_view bytes, const std::string& file) {
   EdfHeader header;
   const auto place = [&](std::size_t byte) { return Place{file, std::nullopt, static_cast<std::int64_t>(byte)}; };
   header.is_bdf = bytes.front() != '0';
-  header.discontinuous = bytes.substr(edf_reserved_at, 5) == "EDF+D" || bytes.substr(edf_reserved_at, 5) == "BDF+D";
+  header.discontinuous = bytes.substr(reserved_at, 5) == "EDF+D" || bytes.substr(reserved_at, 5) == "BDF+D";
   const auto signals = field(bytes, signals_at, 4).value_or(0);
   if (signals < 1 || signals > most_signals)
     refuse(place(signals_at), bytes.substr(signals_at, 4), "the number of signals is 1 to 4096");
@@ -57,18 +57,12 @@ EdfHeader parse_edf_header(std::string_view bytes, const std::string& file) {
     refuse(place(duration_at), seconds, "the length of a data record is a number without exponent");
   if (!duration || *duration <= 0)
     refuse(place(duration_at), bytes.substr(duration_at, 8), "a data record lasts longer than 0 s");
-  header.record_s = *duration;
   for (std::int64_t i = 0; i < signals; ++i) {
     const std::size_t at =
         fixed_bytes + samples_at * static_cast<std::size_t>(signals) + 8 * static_cast<std::size_t>(i);
     const auto samples = field(bytes, at, 8);
     if (!samples || *samples < 1)
       refuse(place(at), bytes.substr(at, 8), "the samples of a signal in one data record are 1 or more");
-    const std::int64_t sample_bytes = header.is_bdf ? 3 : 2;
-    const std::string_view label =
-        trimmed(bytes.substr(fixed_bytes + label_bytes * static_cast<std::size_t>(i), label_bytes));
-    if (label == "EDF Annotations" || label == "BDF Annotations")
-      header.annotations.push_back({header.record_samples * sample_bytes, *samples * sample_bytes});
     header.record_samples += *samples;
   }
   header.record_bytes = header.record_samples * (header.is_bdf ? 3 : 2);

@@ -5,15 +5,8 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <vector>
 
 namespace pulsewright::reading {
-
-/// Where a signal lies in a data record.
-struct EdfSpan {
-  std::int64_t byte = 0;
-  std::int64_t bytes = 0;
-};
 
 struct EdfHeader {
   bool is_bdf = false;
@@ -22,13 +15,7 @@ struct EdfHeader {
   std::int64_t records = 0;       ///< as the header says; -1 while a recorder had not finished
   std::int64_t record_bytes = 0;  ///< of one data record
   std::int64_t record_samples = 0;
-  double record_s = 0;               ///< length of a data record
-  std::vector<EdfSpan> annotations;  ///< the annotation signals of EDF+ and BDF+
 };
-
-/// Where the word stands that tells a discontinuous file, and the letter in it that does.
-inline constexpr std::size_t edf_reserved_at = 192;
-inline constexpr std::size_t edf_continuity_at = edf_reserved_at + 4;
 
 /// Where the number of data records stands in the file.
 inline constexpr std::size_t edf_records_at = 236;

@@ -1,11 +1,15 @@
 #include "hash.hpp"
 
+#include <fcntl.h>
 #include <openssl/evp.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
+#include <cerrno>
+#include <system_error>
 #include <vector>
 
-#include "input_file.hpp"
-#include "pulsewright/error.hpp"
+#include "message.hpp"
 #include "pulsewright/read.hpp"
 
 namespace pulsewright {
@@ -51,12 +55,22 @@ std::string sha256_of(std::span<const unsigned char> bytes) {
 
 std::string sha256_of_file(const std::filesystem::path& path) {
   constexpr std::size_t block_bytes = std::size_t{1} << 18;
-  reading::InputFile file{path, reading::Opening::stored};
+  const std::string name = path.string();
+  const int fd = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
+  if (fd < 0) reading::refuse({name}, "cannot be opened: " + std::generic_category().message(errno));
+  struct Closer {
+    int fd;
+    ~Closer() { ::close(fd); }
+  } const closer{fd};
   reading::Sha256 hash;
   std::vector<unsigned char> block(block_bytes);
-  while (const std::size_t got = file.read(reinterpret_cast<char*>(block.data()), block.size()))
-    hash.update(std::span{block}.first(got));
-  return hash.finish();
+  for (;;) {
+    const ssize_t got = ::read(fd, block.data(), block.size());
+    if (got < 0 && errno == EINTR) continue;
+    if (got < 0) reading::refuse({name}, "cannot be read: " + std::generic_category().message(errno));
+    if (got == 0) return hash.finish();
+    hash.update(std::span{block}.first(static_cast<std::size_t>(got)));
+  }
 }
 
 std::string sha256_of_bytes(std::string_view bytes) {

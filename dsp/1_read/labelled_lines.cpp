@@ -122,15 +122,11 @@ bool put_row(const LabelledLine& line, const Form& form, std::vector<std::string
 
 }  // namespace
 
-bool has_labelled_lines(std::string_view beginning) {
-  return form_of(beginning.substr(zeros_before(beginning))).has_value();
-}
-
-PlainRows plain_rows(std::string_view text) {
+std::optional<PlainRows> plain_rows(std::string_view text) {
   const std::string_view zeros = text.substr(0, zeros_before(text));
   text.remove_prefix(zeros.size());
   const std::optional<Form> form = form_of(text);
-  if (!form) return {std::string{zeros} + std::string{text}, {}};
+  if (!form) return std::nullopt;
   PlainRows rows;
   if (form->clock) rows.names.push_back(column_name("time"));
   for (const std::string_view label : form->labels)

@@ -1,6 +1,7 @@
 /// Lines as they are saved from a serial line: a clock time with an arrow, values with labels.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -17,11 +18,8 @@ struct PlainRows {
 
 /// Rewrites lines such as `10:00:00.012 -> 512`, `IR:512,Red:519` or `10:00:00.012 -> IR = 512  Red = 519` as rows of cells parted by commas, the clock time first.
 ///
-/// The columns are those of the most frequent list of labels; values are put where their label belongs. Lines of another form stay as they are,
-/// for the reader of rows to judge. Nothing changes where `has_labelled_lines` says that there are none.
-[[nodiscard]] PlainRows plain_rows(std::string_view text);
-
-/// Whether at least half of the first lines have an arrow behind a clock time, or a label before every value.
-[[nodiscard]] bool has_labelled_lines(std::string_view beginning);
+/// It is done when at least half of the first lines have an arrow behind a clock time, or a label before every value. The columns are those of the most
+/// frequent list of labels; values are put where their label belongs. Lines of another form stay as they are, for the reader of rows to judge. Nothing when the text has no such lines.
+[[nodiscard]] std::optional<PlainRows> plain_rows(std::string_view text);
 
 }  // namespace pulsewright::reading

@@ -2,10 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-
-#include "pulsewright/valid_text.hpp"
-
 namespace pulsewright::reading {
 
 namespace {
@@ -25,26 +21,21 @@ std::string prefix(const Place& place) {
 
 std::string shown(std::string_view value) {
   std::string text;
-  std::size_t at = 0;
-  while (at < value.size() && at < longest_shown) {
-    const std::size_t length = std::max<std::size_t>(sequence_length(value, at), 1);
-    const std::string_view sequence = value.substr(at, length);
-    const auto byte = static_cast<unsigned char>(sequence[0]);
-    // U+0080 to U+009F, which terminals obey as they do control characters, are two bytes.
-    const bool above_ascii = length == 2 && byte == 0xc2 && static_cast<unsigned char>(sequence[1]) < 0xa0;
-    const bool stray = length == 1 && byte >= 0x80;
-    if (byte < 0x20 || byte == 0x7f || stray) {
+  const std::string_view looked_at = value.substr(0, longest_shown);
+  for (std::size_t i = 0; i < looked_at.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(looked_at[i]);
+    // U+0080 to U+009F, which terminals obey too, are two bytes.
+    const auto second = byte == 0xc2 && i + 1 < looked_at.size() ? static_cast<unsigned char>(looked_at[i + 1]) : 0U;
+    if (byte < 0x20 || byte == 0x7f) {
       text += fmt::format("\\x{:02x}", byte);
-    } else if (above_ascii) {
-      text += fmt::format("\\x{:02x}", static_cast<unsigned char>(sequence[1]));
-    } else if (turns_writing(sequence)) {
-      text += replacement_character;
+    } else if (second >= 0x80 && second <= 0x9f) {
+      text += fmt::format("\\x{:02x}", second);
+      ++i;
     } else {
-      text += sequence;
+      text += looked_at[i];
     }
-    at += length;
   }
-  if (value.size() > at) text += "...";
+  if (value.size() > longest_shown) text += "...";
   return text;
 }
 

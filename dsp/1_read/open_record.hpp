@@ -2,12 +2,16 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
+#include <span>
 
-#include "line_blocks.hpp"
 #include "pulsewright/recording.hpp"
 #include "record_header.hpp"
 
 namespace pulsewright::reading {
+
+/// Takes the bytes that were read, in reading order, for the provenance hash.
+using ByteSink = std::function<void(std::span<const unsigned char>)>;
 
 /// The signals of a single-segment record.
 struct StoredSignals {

@@ -6,9 +6,9 @@
 #include "annotation_bytes.hpp"
 #include "beat_files.hpp"
 #include "edf_header.hpp"
-#include "file_bytes.hpp"
 #include "hash.hpp"
 #include "list_span.hpp"
+#include "mapped_file.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "record_header.hpp"
@@ -23,7 +23,7 @@ std::optional<RecordTiming> timing_beside(const std::filesystem::path& path) {
   std::filesystem::path header_path = path;
   header_path.replace_extension(".hea");
   if (!std::filesystem::exists(header_path, ignored)) return std::nullopt;
-  const FileBytes file{header_path, Opening::stored};
+  const MappedFile file{header_path};
   const RecordHeader header = parse_record_header(file.text(), file.name());
   RecordTiming timing{Hertz{header.frame_rate}, std::nullopt};
   if (header.frames) timing.duration = time_of(SampleIndex{*header.frames}, timing.rate);
@@ -141,7 +141,7 @@ Hertz rate_or_usage(std::optional<double> stated, const std::optional<RecordTimi
 BeatFile read_beats(const std::filesystem::path& path, std::optional<Hertz> rate) {
   if (rate && !(rate->value() > 0 && std::isfinite(rate->value())))
     throw Error{ErrorCode::usage, fmt::format("rate {} Hz: a sampling rate is above 0", rate->value())};
-  const FileBytes file{path};
+  const MappedFile file{path};
   if (file.size() == 0) refuse({file.name()}, "is empty");
   std::string_view text = file.text();
   if (text.starts_with("\xef\xbb\xbf")) text.remove_prefix(3);

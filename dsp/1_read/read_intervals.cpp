@@ -1,11 +1,8 @@
 #include <fmt/format.h>
 
-#include "cell_end.hpp"
-#include "digit_groups.hpp"
-#include "file_bytes.hpp"
 #include "hash.hpp"
 #include "interval_guess.hpp"
-#include "list_span.hpp"
+#include "mapped_file.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "pulsewright/read.hpp"
@@ -45,17 +42,6 @@ void refuse_table(std::string_view heading, const Place& place) {
                                                       : advice_for(content)});
 }
 
-/// `1,012` alone on a line is an interval of 1012 ms, or two of 1 and 12 ms; no heart has the latter.
-void refuse_thousands(std::string_view line, const Place& place) {
-  const std::string_view text = trimmed(line);
-  const bool form = text.size() == 5 && text[1] == ',' && text[0] >= '1' && text[0] <= '9' &&
-                    text.substr(2).find_first_not_of("0123456789") == std::string_view::npos;
-  if (form)
-    refuse(place, text,
-           fmt::format("may be {}{} ms, or two intervals of {} and {} ms; write thousands without a sign", text[0],
-                       text.substr(2), text[0], text.substr(2)));
-}
-
 /// In the wrong unit every rate would be a thousand times too high or too low.
 void refuse_other_unit(const std::vector<double>& values, IntervalUnit unit, const std::string& file) {
   const char* asked = unit == IntervalUnit::milliseconds ? "ms" : "s";
@@ -72,7 +58,7 @@ void refuse_other_unit(const std::vector<double>& values, IntervalUnit unit, con
 }  // namespace
 
 BeatTrain read_intervals(const std::filesystem::path& path, IntervalUnit unit) {
-  const FileBytes file{path};
+  const MappedFile file{path};
   std::string_view rest = file.text();
   if (rest.starts_with("\xef\xbb\xbf")) rest.remove_prefix(3);
   const double seconds = unit == IntervalUnit::milliseconds ? 1e-3 : 1.0;
@@ -81,14 +67,11 @@ BeatTrain read_intervals(const std::filesystem::path& path, IntervalUnit unit) {
   beat.confidence = 1;
   double sum = 0;
   std::vector<double> values;
-  GroupClues clues;
-  std::string_view first_parted;
   std::int64_t line_number = 0;
   while (!rest.empty()) {
     const std::string_view line = take_line(rest);
     ++line_number;
     if (is_comment(line)) continue;
-    if (unit == IntervalUnit::milliseconds) refuse_thousands(line, {file.name(), line_number});
     for (const std::string_view word : values_in(line)) {
       const auto value = whole_number(word);
       if (!value && train.candidates.empty() && line_number == 1) {  // a heading
@@ -100,18 +83,11 @@ BeatTrain read_intervals(const std::filesystem::path& path, IntervalUnit unit) {
       if (train.candidates.empty()) train.candidates.push_back(beat);  // the first beat, at 0 s
       sum += *value;
       values.push_back(*value);
-      if (!clues.fits_both(NumberSign::point)) first_parted = word;
-      clues.take(*value, decimals_of(word), NumberSign::point, line_number);
       beat.time = Seconds{sum * seconds};
-      check_list_time({file.name(), line_number}, beat.time.value());
       train.candidates.push_back(beat);
     }
   }
   if (train.candidates.empty()) refuse({file.name()}, "holds no intervals");
-  if (!parts_thousands(clues, NumberSign::point, {}))
-    refuse({file.name(), clues.first_row(NumberSign::point)}, first_parted,
-           "a point may part thousands or decimals here: other intervals are whole numbers below 1000, and none shows "
-           "which it is. Write thousands without a sign");
   refuse_other_unit(values, unit, file.name());
   train.duration = train.candidates.back().time;
   train.source = BeatSource::intervals;

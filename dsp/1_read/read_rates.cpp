@@ -7,9 +7,9 @@
 #include <vector>
 
 #include "clock_text.hpp"
-#include "file_bytes.hpp"
 #include "hash.hpp"
 #include "list_span.hpp"
+#include "mapped_file.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "pulsewright/median.hpp"
@@ -163,7 +163,7 @@ double median_step(const std::vector<RateWindow>& windows) {
 }  // namespace
 
 RateSeries read_rates(const std::filesystem::path& path, const std::string& column) {
-  const FileBytes file{path};
+  const MappedFile file{path};
   if (file.size() == 0) refuse({file.name()}, "is empty");
   const TextLayout layout = find_text_layout(file.text(), file.name());
   const RateColumns columns = columns_of(layout, column, file.name());
@@ -231,7 +231,7 @@ RateSeries read_rates(const std::filesystem::path& path, const std::string& colu
 
 bool holds_rates(const std::filesystem::path& path, const std::string& column) {
   try {
-    const FileBytes file{path};
+    const MappedFile file{path};
     const TextLayout layout = find_text_layout(file.text(), file.name());
     const std::vector<std::size_t> found = rate_columns(layout.names, column);
     if (found.empty()) return false;

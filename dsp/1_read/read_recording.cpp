@@ -6,10 +6,8 @@
 #include "crop.hpp"
 #include "edf_header.hpp"
 #include "edf_recording.hpp"
-#include "file_bytes.hpp"
 #include "hash.hpp"
-#include "implausible.hpp"
-#include "live_recording_file.hpp"
+#include "mapped_file.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "open_record.hpp"
@@ -39,7 +37,7 @@ std::optional<fs::path> header_of(const fs::path& path) {
   beside.replace_extension(".hea");
   std::error_code ignored;
   if (!path.has_extension() || !fs::is_regular_file(path, ignored) || !is_there(beside)) return std::nullopt;
-  const reading::FileBytes file{beside, reading::Opening::stored};
+  const reading::MappedFile file{beside};
   const reading::RecordHeader header = reading::parse_record_header(file.text(), file.name());
   const bool listed = std::any_of(header.signals.begin(), header.signals.end(), [&](const reading::SignalSpec& signal) {
     return signal.file == path.filename().string();
@@ -48,54 +46,34 @@ std::optional<fs::path> header_of(const fs::path& path) {
   return std::nullopt;
 }
 
-/// The bytes that `file` still holds behind `beginning`, for the hash.
-void pass_rest(reading::InputFile& file, std::string_view beginning, const reading::ByteSink& sink) {
-  if (!sink) return;
-  reading::LineBlocks blocks{beginning, &file};
-  while (!blocks.at_end()) {
-    const std::string_view block = blocks.next();
-    sink({reinterpret_cast<const unsigned char*>(block.data()), block.size()});
-  }
-}
-
 Recording read_single_file(const fs::path& path, std::optional<Hertz> rate, const reading::ByteSink& sink) {
-  reading::InputFile file{path};
-  std::string beginning(reading::text_beginning, '\0');
-  beginning.resize(file.read(beginning.data(), beginning.size()));
-  if (beginning.empty()) reading::refuse({file.name()}, "is empty");
+  const reading::MappedFile file{path};
+  if (file.size() == 0) reading::refuse({file.name()}, "is empty");
   const bool piped = path == reading::standard_input;
-  if (reading::looks_like_edf(beginning)) {
-    if (!file.size())
-      reading::refuse({file.name()},
-                      "is EDF, which can only be read from a file that is not packed; save it so and name the file");
-    Recording recording = reading::read_edf(path, beginning, *file.size());
-    pass_rest(file, beginning, sink);
+  if (reading::looks_like_edf(file.text())) {
+    if (piped) reading::refuse({file.name()}, "is EDF, which can only be read from a file; save it and name the file");
+    Recording recording = reading::read_edf(path, file.text());
+    if (sink) sink(file.bytes());
     return recording;
   }
-  if (reading::looks_like_record_header(beginning)) {
+  if (reading::looks_like_record_header(file.text())) {
     if (piped)
       reading::refuse({file.name()},
                       "is the header of an open record, whose samples lie in other files; name the record");
     return reading::read_open_record(path, sink);
   }
-  if (reading::looks_like_live_recording(beginning)) {
-    std::string text;
-    for (reading::LineBlocks blocks{beginning, &file}; !blocks.at_end();) text += blocks.next();
-    Recording recording = reading::read_live_recording(text, file.name());
-    if (sink) sink({reinterpret_cast<const unsigned char*>(text.data()), text.size()});
-    return recording;
-  }
-  return reading::read_text_recording(beginning, file, rate, sink);
+  std::size_t used = file.size();
+  Recording recording = reading::read_text_recording(file.text(), file.name(), rate, used);
+  if (sink) sink(file.bytes().first(used));
+  return recording;
 }
 
 /// No sensor of a heart comes faster, in Hz (ours: a thousand times the fastest converters in use); times that say so are in another unit.
 constexpr double fastest_hz = 1e7;
-/// None is slower than a sample in a quarter of an hour (ours: slower still than the thermometers among them).
-constexpr double slowest_hz = 1e-3;
 
 void check_rates(const Recording& recording, const std::string& file) {
   for (const Channel& channel : recording.channels)
-    if (!(channel.rate.value() >= slowest_hz && channel.rate.value() <= fastest_hz))
+    if (channel.rate.value() > fastest_hz)
       reading::refuse({file}, fmt::format("{:.4g} Hz", channel.rate.value()),
                       "is no sampling rate of a heart's signal; are its times, or --rate, in another unit?");
 }
@@ -111,7 +89,6 @@ Recording read_recording(const fs::path& path, const ReadOptions& options) {
   const auto header = path == reading::standard_input ? std::nullopt : header_of(path);
   Recording recording = header ? reading::read_open_record(*header, sink) : read_single_file(path, options.rate, sink);
   check_rates(recording, path.string());
-  reading::take_out_implausible(recording, path.string());
   recording.provenance.input = path.filename().string();
   recording.provenance.version = version();
   if (options.hash) recording.provenance.sha256 = hash.finish();

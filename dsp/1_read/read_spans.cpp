@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "file_bytes.hpp"
+#include "mapped_file.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "pulsewright/read.hpp"
@@ -15,7 +15,7 @@ std::vector<Span> read_spans(const std::filesystem::path& path, std::optional<He
   using namespace reading;
   if (rate && !(rate->value() > 0 && std::isfinite(rate->value())))
     throw Error{ErrorCode::usage, fmt::format("rate {} Hz: a sampling rate is above 0", rate->value())};
-  const FileBytes file{path};
+  const MappedFile file{path};
   std::string_view rest = file.text();
   std::vector<Span> spans;
   std::int64_t line_number = 0;

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <limits>
 
-#include "input_file.hpp"
+#include "mapped_file.hpp"
 #include "message.hpp"
 #include "open_record.hpp"
 #include "sample_coding.hpp"
@@ -15,8 +15,6 @@ namespace {
 
 /// Samples decoded at a time; small enough to stay in the cache.
 constexpr std::int64_t block_samples = 16384;
-/// Bytes before the samples that are read at a time.
-constexpr std::int64_t block_bytes = 65536;
 
 /// Signals that are interleaved in one file.
 struct SignalFile {
@@ -154,23 +152,18 @@ StoredSignals read_stored_signals(const RecordHeader& header, const std::filesys
     std::error_code ignored;
     if (!std::filesystem::exists(path, ignored))
       refuse({header_name, first.line}, file.name, "the signal file is missing: " + path.string());
-    InputFile stored{path, Opening::stored};
-    const auto size = static_cast<std::int64_t>(stored.size().value_or(0));
-    const std::int64_t frames = frames_to_read(file, first, header, stored.name(), size, result.warnings);
-    check_size({stored.name()}, frames, total_per_frame);
+    const MappedFile mapped{path};
+    const std::int64_t frames =
+        frames_to_read(file, first, header, mapped.name(), static_cast<std::int64_t>(mapped.size()), result.warnings);
+    check_size({mapped.name()}, frames, total_per_frame);
     result.frames = std::max(result.frames, frames);
     const bool whole = !header.frames || frames == *header.frames;
-    const std::int64_t end =
-        std::min(first.byte_offset + bytes_of_samples(first.coding, frames * file.per_frame), size);
-    std::vector<unsigned char> bytes;
-    const auto read_bytes = [&](std::int64_t count) {
-      bytes.resize(static_cast<std::size_t>(count));
-      stored.read(reinterpret_cast<char*>(bytes.data()), bytes.size());
-      if (sink) sink(bytes);
-    };
-    for (std::int64_t left = std::min(first.byte_offset, end); left > 0; left -= block_bytes)
-      read_bytes(std::min(left, block_bytes));
+    const std::int64_t end = std::min(first.byte_offset + bytes_of_samples(first.coding, frames * file.per_frame),
+                                      static_cast<std::int64_t>(mapped.size()));
+    if (sink) sink(mapped.bytes().first(static_cast<std::size_t>(end)));
     if (frames == 0) continue;
+    const auto bytes =
+        mapped.bytes().first(static_cast<std::size_t>(end)).subspan(static_cast<std::size_t>(first.byte_offset));
 
     std::vector<Decoding> states;
     for (const std::size_t i : file.signals) {
@@ -182,10 +175,7 @@ StoredSignals read_stored_signals(const RecordHeader& header, const std::filesys
     for (std::int64_t at = 0; at < frames; at += step) {
       const std::int64_t count = std::min(step, frames - at);
       const auto part = std::span{block}.first(static_cast<std::size_t>(count * file.per_frame));
-      const std::int64_t from = bytes_of_samples(first.coding, at * file.per_frame);
-      const std::int64_t to = bytes_of_samples(first.coding, (at + count) * file.per_frame);
-      read_bytes(std::min(to, end - first.byte_offset) - from);
-      decode_samples(first.coding, bytes, 0, part);
+      decode_samples(first.coding, bytes, at * file.per_frame, part);
       std::int64_t offset = 0;
       for (std::size_t k = 0; k < file.signals.size(); ++k) {
         const SignalSpec& spec = header.signals[file.signals[k]];
@@ -199,7 +189,7 @@ StoredSignals read_stored_signals(const RecordHeader& header, const std::filesys
       if (whole && spec.checksum && static_cast<std::uint16_t>(*spec.checksum) != states[k].sum)
         result.warnings.push_back(
             {"checksum_mismatch",
-             message_at({stored.name()}, fmt::format("{}: the samples sum to {} where the header says {}; the file may "
+             message_at({mapped.name()}, fmt::format("{}: the samples sum to {} where the header says {}; the file may "
                                                      "be damaged",
                                                      spec.description.empty() ? "a signal" : spec.description,
                                                      static_cast<std::int16_t>(states[k].sum),

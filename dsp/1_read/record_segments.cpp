@@ -4,7 +4,7 @@
 #include <limits>
 
 #include "channel_kind.hpp"
-#include "file_bytes.hpp"
+#include "mapped_file.hpp"
 #include "message.hpp"
 #include "open_record.hpp"
 #include "size_limit.hpp"
@@ -16,7 +16,7 @@ namespace {
 constexpr float not_recorded = std::numeric_limits<float>::quiet_NaN();
 
 RecordHeader read_header(const std::filesystem::path& path, const ByteSink& sink) {
-  const FileBytes file{path, Opening::stored};
+  const MappedFile file{path};
   if (file.size() == 0) refuse({file.name()}, "is empty; a header starts with the record's name");
   if (sink) sink(file.bytes());
   return parse_record_header(file.text(), file.name());

@@ -4,7 +4,7 @@
 
 #include "clock_text.hpp"
 #include "column_name.hpp"
-#include "file_bytes.hpp"
+#include "mapped_file.hpp"
 #include "number_text.hpp"
 #include "text_layout.hpp"
 
@@ -20,7 +20,7 @@ bool is_of_a_clock(const ClockTime& time) { return time.has_time && time.of_day 
 }  // namespace
 
 std::optional<std::string> clock_start_of_rates(const std::filesystem::path& path) {
-  const FileBytes file{path};
+  const MappedFile file{path};
   const TextLayout layout = find_text_layout(file.text(), file.name());
   if (layout.first_rows.empty()) return std::nullopt;
   for (const auto& cell : layout.first_rows.front())

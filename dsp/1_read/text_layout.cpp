@@ -245,11 +245,6 @@ Candidate choose(const std::vector<Line>& lines, const std::string& file) {
 
 }  // namespace
 
-std::string column_text(const TextLayout& layout, std::size_t column) {
-  const bool named = column < layout.names.size() && !layout.names[column].name.empty();
-  return named ? layout.names[column].name : std::to_string(column + 1);
-}
-
 std::size_t zeros_before(std::string_view text) {
   const std::size_t zeros = text.substr(0, most_zeros_first + 1).find_first_not_of('\0');
   return zeros == std::string_view::npos || is_control(text[zeros]) ? 0 : zeros;

@@ -25,9 +25,6 @@ struct TextLayout {
   Warnings warnings;
 };
 
-/// What messages call a column: its name, or its number from 1.
-[[nodiscard]] std::string column_text(const TextLayout& layout, std::size_t column);
-
 /// Zero bytes before the first character of a text, as a serial line sends them when it opens; 0 where no text follows a few of them.
 [[nodiscard]] std::size_t zeros_before(std::string_view text);
 

@@ -7,7 +7,6 @@
 
 #include "channel_kind.hpp"
 #include "interval_guess.hpp"
-#include "json_lines.hpp"
 #include "labelled_lines.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
@@ -54,28 +53,6 @@ void refuse_results(const TextLayout& layout, const std::string& file) {
   const std::vector<std::string> names = column_names(layout);
   const TableContent content = content_of({names.begin(), names.end()});
   if (content != TableContent::samples) refuse({file}, advice_for(content));
-}
-
-/// Rows of several sensors in turn are no recording of one: the words of a column come round and round.
-void refuse_interleaved(const TextLayout& layout, const std::string& file) {
-  constexpr std::size_t most_sensors = 8, fewest_rows = 20;
-  const auto& rows = layout.first_rows;
-  if (rows.size() < fewest_rows) return;
-  for (std::size_t k = 0; k < layout.columns; ++k) {
-    if (!layout.is_text[k]) continue;
-    for (std::size_t sensors = 2; sensors <= most_sensors; ++sensors) {
-      std::size_t in_turn = 0;
-      for (std::size_t i = sensors; i < rows.size(); ++i)
-        in_turn += rows[i][k] == rows[i - sensors][k] && rows[i][k] != rows[i - 1][k];
-      constexpr std::size_t per_cent = 100, nearly_all = 95;
-      if (per_cent * in_turn < nearly_all * (rows.size() - sensors)) continue;
-      refuse({file, layout.data_line, std::nullopt, column_names(layout)[k]}, rows[0][k] + ", " + rows[1][k] + ", ...",
-             fmt::format(
-                 "the rows of {} sensors stand in turn; write each into a file of its own, or beside each other in "
-                 "columns",
-                 sensors));
-    }
-  }
 }
 
 /// What the numbers of a single column may be where no clock is known.
@@ -129,13 +106,11 @@ std::optional<std::string> clock_start_of(const TextTable& table, const TextLayo
 }
 
 /// `names` are the columns' when the text does not name them itself.
-Recording recording_of_rows(std::string_view beginning, LineBlocks& blocks, std::size_t size_hint,
-                            const std::vector<ColumnName>& names, const std::string& file, std::optional<Hertz> rate,
-                            const ByteSink& sink) {
-  TextLayout layout = find_text_layout(beginning, file);
+Recording recording_of_rows(std::string_view text, const std::vector<ColumnName>& names, const std::string& file,
+                            std::optional<Hertz> rate, std::size_t& bytes_read) {
+  TextLayout layout = find_text_layout(text, file);
   if (names.size() == layout.columns) layout.names = names;
   refuse_results(layout, file);
-  refuse_interleaved(layout, file);
   Recording recording;
   recording.provenance.format = "text";
   recording.warnings = layout.warnings;
@@ -144,7 +119,8 @@ Recording recording_of_rows(std::string_view beginning, LineBlocks& blocks, std:
   const auto column = find_time_column(layout, known_rate, file, recording.warnings);
   const bool by_samples = column && column->unit == TimeUnit::samples;
   if (by_samples && !known_rate) rate_without_times(layout, rate, file);
-  TextTable table = read_text_table(blocks, size_hint, layout, column, known_rate.value_or(1), file, sink);
+  TextTable table = read_text_table(text, layout, column, known_rate.value_or(1), file);
+  bytes_read = table.bytes_read;
   for (Warning& warning : table.warnings) recording.warnings.push_back(std::move(warning));
 
   TimeBase base;
@@ -206,21 +182,13 @@ Recording recording_of_rows(std::string_view beginning, LineBlocks& blocks, std:
 
 }  // namespace
 
-Recording read_text_recording(std::string_view beginning, InputFile& file, std::optional<Hertz> rate,
-                              const ByteSink& sink) {
-  const bool json = has_json_lines(beginning);
-  if (!json && !has_labelled_lines(beginning)) {
-    LineBlocks blocks{beginning, &file};
-    return recording_of_rows(beginning, blocks, static_cast<std::size_t>(file.size().value_or(0)), {}, file.name(),
-                             rate, sink);
-  }
-  std::string text;
-  LineBlocks all{beginning, &file};
-  while (!all.at_end()) text += all.next();
-  if (sink) sink({reinterpret_cast<const unsigned char*>(text.data()), text.size()});
-  const PlainRows rows = json ? rows_of_json_lines(text) : plain_rows(text);
-  LineBlocks blocks{rows.text};
-  return recording_of_rows(rows.text, blocks, rows.text.size(), rows.names, file.name(), rate, {});
+Recording read_text_recording(std::string_view text, const std::string& file, std::optional<Hertz> rate,
+                              std::size_t& bytes_read) {
+  const std::optional<PlainRows> rows = plain_rows(text);
+  if (!rows) return recording_of_rows(text, {}, file, rate, bytes_read);
+  Recording recording = recording_of_rows(rows->text, rows->names, file, rate, bytes_read);
+  bytes_read = text.size();
+  return recording;
 }
 
 }  // namespace pulsewright::reading

@@ -3,15 +3,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <charconv>
+#include <cmath>
 #include <cstring>
 #include <limits>
 
-#include "bad_cell.hpp"
+#include "decimal.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
-#include "plain_row.hpp"
-#include "row_times.hpp"
-#include "sample_cells.hpp"
 #include "size_limit.hpp"
 
 namespace pulsewright::reading {
@@ -19,141 +18,96 @@ namespace pulsewright::reading {
 namespace {
 
 constexpr float not_recorded = std::numeric_limits<float>::quiet_NaN();
+constexpr double day_s = 86400;
 /// A longer line is no row: 1 MiB.
 constexpr std::size_t longest_line = std::size_t{1} << 20;
-/// Room is made for so many rows at most before they are seen.
-constexpr std::size_t most_reserved = std::size_t{1} << 24;
+/// Rows over which the decimals of times are compared; trailing zeros may be left out in single rows.
+constexpr std::int64_t decimals_rows = 1000;
 
 /// Lines that cannot be read are forgiven up to one in this many, and this many in a row (ours: a glitch of the line, not another file inside).
 constexpr std::int64_t lines_for_one_bad = 100;
 constexpr std::int64_t most_bad_in_a_row = 5;
 
+/// Why a line could not be taken.
+struct BadCell {
+  std::size_t column = 0;
+  std::string value;
+  std::string rule;
+};
+
 /// Reads the file's rows one by one.
 class RowReader {
  public:
-  RowReader(LineBlocks& blocks, std::size_t size_hint, const TextLayout& layout, const std::optional<TimeColumn>& time,
-            double samples_per_second, const std::string& file, const ByteSink& sink)
-      : blocks_(blocks),
-        layout_(layout),
-        file_(file),
-        sink_(sink),
-        delimiter_(layout.style.delimiter),
-        cells_(layout, file),
-        line_number_(layout.data_line - 1) {
-    if (time) times_.emplace(*time, samples_per_second, delimiter_, column_text(layout, time->column), file);
+  RowReader(std::string_view text, const TextLayout& layout, const std::optional<TimeColumn>& time,
+            double samples_per_second, const std::string& file)
+      : text_(text), layout_(layout), time_(time), file_(file), delimiter_(layout.style.delimiter) {
+    if (time_) scale_ = time_->unit == TimeUnit::samples ? 1 / samples_per_second : seconds_in(time_->unit);
+    const std::string_view line = text.substr(layout.data_byte, longest_line);
+    const std::size_t first_line = std::min(line.find('\n'), line.size()) + 1;
+    const std::size_t estimate = std::min<std::size_t>((text.size() - layout.data_byte) / first_line + 1, 1 << 24);
     for (std::size_t k = 0; k < layout.columns; ++k) {
-      const bool date = time && time->date_column == k;
-      const bool is_time = time && time->column == k;
+      const bool date = time_ && time_->date_column == k;
+      const bool is_time = time_ && time_->column == k;
       role_.push_back(is_time ? Role::time : date || layout.is_text[k] ? Role::none : Role::sample);
     }
     table_.samples.resize(layout.columns);
+    for (std::size_t k = 0; k < layout.columns; ++k)
+      if (role_[k] == Role::sample) table_.samples[k].reserve(estimate);
+    if (time_) table_.times.reserve(estimate);
     row_.resize(layout.columns);
-    const bool of_clock = time && time->unit == TimeUnit::clock;
-    if (delimiter_ != ' ' && !of_clock) plain_.emplace(layout.columns, delimiter_);
-    // In one column without times an empty line is an empty cell: left out, all that follows would come too early.
-    blank_is_a_sample_ = layout.columns == 1 && !time;
-    reserve(size_hint);
   }
 
   TextTable read() {
-    bool first = true;
-    while (!done_ && !blocks_.at_end()) {
-      const std::string_view block = blocks_.next();
-      const std::size_t from = first ? layout_.data_byte : 0;
-      const std::size_t used = read_block(block, std::min(from, block.size()));
-      if (sink_) sink_({reinterpret_cast<const unsigned char*>(block.data()), used});
-      before_block_ += static_cast<std::int64_t>(block.size());
-      first = false;
+    std::size_t at = layout_.data_byte;
+    std::int64_t line_number = layout_.data_line - 1;
+    while (at < text_.size()) {
+      const std::size_t room = std::min(text_.size() - at, longest_line);
+      const void* feed = std::memchr(text_.data() + at, '\n', room);
+      if (feed == nullptr && at + room < text_.size() && text_[at] != '\0')
+        refuse({file_, line_number + 1}, "is longer than 1 MiB; it is no row of a table");
+      const std::size_t length =
+          feed == nullptr ? room : static_cast<std::size_t>(static_cast<const char*>(feed) - text_.data()) - at;
+      std::string_view line = text_.substr(at, length);
+      ++line_number;
+      if (!line.empty() && line.front() == '\0') {
+        end_in_zeros(at, line_number);
+        break;
+      }
+      at += length + (feed == nullptr ? 0 : 1);
+      if (!line.empty() && line.back() == '\r') line.remove_suffix(1);
+      if (is_blank_or_comment(line)) continue;
+      BadCell bad;
+      if (!take_row(line, line_number, bad)) {
+        const bool unfinished = feed == nullptr || (at < text_.size() && text_[at] == '\0');
+        if (!unfinished || table_.rows == 0) {
+          pass_over(bad, line_number);
+          continue;
+        }
+        table_.warnings.push_back(
+            {"incomplete_last_line",
+             message_at({file_, line_number}, line,
+                        "the last line has no end and is incomplete, as after a power cut; it is left "
+                        "out")});
+        if (feed == nullptr) break;
+        continue;
+      }
+      bad_in_a_row_ = 0;
+      end_row(line_number);
+      if (table_.rows % 65536 == 0) check_size({file_}, table_.rows, static_cast<std::int64_t>(layout_.columns));
     }
+    table_.bytes_read = std::min(at, text_.size());
     judge_bad_lines();
-    cells_.settle_thousands(table_, times_ ? times_->clues() : GroupClues{});
-    if (times_) {
-      table_.resolution = times_->resolution();
-      times_->tell_restarts(table_);
-    }
+    if (time_ && decimals_ == not_seen) decimals_ = block_decimals_;
+    if (time_)
+      table_.resolution = time_->unit == TimeUnit::clock ? clock_resolution_ : std::pow(10.0, -decimals_) * scale_;
     return std::move(table_);
   }
 
  private:
   enum class Role { sample, time, none };
-
-  /// Room for the rows of a text of so many bytes, judged by its first row.
-  void reserve(std::size_t size_hint) {
-    std::size_t row = 0;
-    if (!layout_.first_rows.empty())
-      for (const std::string& cell : layout_.first_rows.front()) row += cell.size() + 1;
-    const std::size_t rows = size_hint / std::max<std::size_t>(row, 2) + 1;
-    for (std::size_t k = 0; k < layout_.columns; ++k)
-      if (role_[k] == Role::sample) table_.samples[k].reserve(std::min(rows, most_reserved));
-    if (times_) table_.times.reserve(std::min(rows, most_reserved));
-  }
-
-  /// Reads the rows of a block from byte `at` on; returns how many of its bytes were text.
-  std::size_t read_block(std::string_view block, std::size_t at) {
-    while (at < block.size()) {
-      if (plain_) {
-        std::string_view rest = block.substr(at);
-        if (plain_->take(rest)) {
-          at = block.size() - rest.size();
-          take_blank_lines(++line_number_);
-          keep_plain_row(line_number_);
-          continue;
-        }
-      }
-      const std::size_t room = std::min(block.size() - at, longest_line);
-      const void* feed = std::memchr(block.data() + at, '\n', room);
-      const bool cut = at + room < block.size() || !blocks_.at_end();
-      if (feed == nullptr && cut && block[at] != '\0')
-        refuse({file_, line_number_ + 1}, "is longer than 1 MiB; it is no row of a table");
-      const std::size_t length =
-          feed == nullptr ? room : static_cast<std::size_t>(static_cast<const char*>(feed) - block.data()) - at;
-      std::string_view line = block.substr(at, length);
-      ++line_number_;
-      if (!line.empty() && line.front() == '\0') {
-        end_in_zeros(block, at);
-        return at;
-      }
-      at += length + (feed == nullptr ? 0 : 1);
-      if (!line.empty() && line.back() == '\r') line.remove_suffix(1);
-      if (is_blank_or_comment(line)) {
-        if (blank_is_a_sample_ && trimmed(line).empty()) ++blank_lines_;
-        continue;
-      }
-      take_blank_lines(line_number_);
-      BadCell bad;
-      if (!take_row(line, line_number_, bad)) {
-        cells_.take_back(table_.rows);
-        const bool unfinished = feed == nullptr || (at < block.size() && block[at] == '\0');
-        if (!unfinished || table_.rows == 0) {
-          pass_over(bad, line_number_);
-          continue;
-        }
-        table_.warnings.push_back(
-            {"incomplete_last_line",
-             message_at({file_, line_number_}, line,
-                        "the last line has no end and is incomplete, as after a power cut; it is left "
-                        "out")});
-        continue;
-      }
-      bad_in_a_row_ = 0;
-      end_row(line_number_);
-    }
-    check_size({file_}, table_.rows, static_cast<std::int64_t>(layout_.columns));
-    return block.size();
-  }
-
-  void keep_plain_row(std::int64_t line_number) {
-    const std::vector<PlainNumber>& numbers = plain_->numbers();
-    for (std::size_t k = 0; k < layout_.columns; ++k) {
-      if (role_[k] == Role::sample)
-        table_.samples[k].push_back(cells_.plain(numbers[k], k, table_.rows));
-      else if (role_[k] == Role::time)
-        times_->take_plain(numbers[k], table_.rows);
-    }
-    if (times_) times_->add(table_, line_number);
-    bad_in_a_row_ = 0;
-    end_row(line_number);
-  }
+  static constexpr int not_seen = 99;
+  /// More are not counted.
+  static constexpr int most_decimals = 12;
 
   bool is_blank_or_comment(std::string_view line) const {
     const char* p = line.data();
@@ -166,6 +120,7 @@ class RowReader {
 
   /// Fills `row_` and the table; false leaves the table as it was.
   bool take_row(std::string_view line, std::int64_t line_number, BadCell& bad) {
+    double time = 0;
     std::size_t k = 0;
     std::string_view rest = line;
     bool last = false;
@@ -177,9 +132,9 @@ class RowReader {
         return false;
       }
       if (role_[k] == Role::sample) {
-        if (!cells_.take(rest, last, row_[k], bad, k, table_.rows)) return false;
+        if (!take_number(rest, last, row_[k], bad, k)) return false;
       } else if (role_[k] == Role::time) {
-        if (!times_->take(rest, last, bad, table_)) return false;
+        if (!take_time(rest, last, time, bad, k)) return false;
       } else {
         static_cast<void>(take_cell(rest, delimiter_, last));
       }
@@ -190,21 +145,10 @@ class RowReader {
       return false;
     }
     for (; k < layout_.columns; ++k) row_[k] = not_recorded;
-    if (times_) times_->add(table_, line_number);
+    if (time_) add_time(time, line_number);
     for (std::size_t c = 0; c < layout_.columns; ++c)
       if (role_[c] == Role::sample) table_.samples[c].push_back(row_[c]);
     return true;
-  }
-
-  /// Blank lines between samples are samples that were not recorded; before the first and after the last they are none.
-  void take_blank_lines(std::int64_t line_number) {
-    const std::int64_t lines = blank_lines_;
-    blank_lines_ = 0;
-    if (lines == 0 || table_.rows == 0) return;
-    for (std::int64_t k = lines; k > 0; --k) {
-      table_.samples[0].push_back(not_recorded);
-      end_row(line_number - k);
-    }
   }
 
   void end_row(std::int64_t line_number) {
@@ -220,7 +164,7 @@ class RowReader {
     }
     ++bad_lines_;
     worst_run_ = std::max(worst_run_, ++bad_in_a_row_);
-    if (times_) return;
+    if (time_) return;
     for (std::size_t c = 0; c < layout_.columns; ++c)
       if (role_[c] == Role::sample) table_.samples[c].push_back(not_recorded);
     end_row(line_number);
@@ -228,7 +172,7 @@ class RowReader {
 
   void judge_bad_lines() {
     if (bad_lines_ == 0) return;
-    const std::int64_t good = times_ ? table_.rows : table_.rows - bad_lines_;
+    const std::int64_t good = time_ ? table_.rows : table_.rows - bad_lines_;
     const std::int64_t lines = good + bad_lines_;
     if (good == 0 || bad_lines_ * lines_for_one_bad > lines || worst_run_ > most_bad_in_a_row) {
       if (bad_lines_ > 1)
@@ -241,59 +185,197 @@ class RowReader {
     table_.warnings.push_back(
         {"unreadable_lines",
          message_at({file_, first_bad_line_, std::nullopt,
-                     first_bad_.column == no_column ? std::string{} : column_text(layout_, first_bad_.column)},
+                     first_bad_.column == no_column ? std::string{} : column_text(first_bad_.column)},
                     first_bad_.value,
                     fmt::format("{} of {} lines cannot be read, the first here; {}", bad_lines_, lines,
-                                times_ ? "they are left out, and times show what is missing"
-                                       : "each counts as one sample that was not recorded"))});
+                                time_ ? "they are left out, and times show what is missing"
+                                      : "each counts as one sample that was not recorded"))});
   }
 
   /// The last column is nameless, so that it exists only by a delimiter at the end of some lines.
   bool unnamed_last() const { return layout_.names.empty() ? false : layout_.names.back().name.empty(); }
 
-  /// Nothing but zero bytes may follow.
-  void end_in_zeros(std::string_view block, std::size_t at) {
-    const Place place{file_, line_number_, before_block_ + static_cast<std::int64_t>(at)};
-    std::size_t zeros = 0;
-    for (std::string_view tail = block.substr(at);; tail = blocks_.next()) {
-      if (tail.find_first_not_of('\0') != std::string_view::npos || table_.rows == 0)
-        refuse(place, block.substr(at, 1), "is no character of a text");
-      zeros += tail.size();
-      if (blocks_.at_end()) break;
+  /// Takes what is behind a number off `rest`, up to the next cell; false, and nothing is taken, where the cell does not end there.
+  bool end_cell(std::string_view behind, std::string_view& rest, bool& last) const {
+    const char* q = behind.data();
+    const char* const end = q + behind.size();
+    while (q < end && *q == ' ') ++q;
+    const bool blank = delimiter_ == ' ' && q > behind.data();
+    if (q != end && *q != delimiter_ && !blank) return false;
+    last = q == end;
+    if (!last && !blank) ++q;
+    rest.remove_prefix(static_cast<std::size_t>(q - rest.data()));
+    return true;
+  }
+
+  static std::string_view without_blanks_before(std::string_view text) {
+    while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+    return text;
+  }
+
+  bool take_number(std::string_view& rest, bool& last, float& sample, BadCell& bad, std::size_t k) {
+    std::string_view behind = without_blanks_before(rest);
+    Decimal number;
+    bool is_number = take_decimal(behind, number);
+    if (!is_number) {
+      const auto [at, fault] = std::from_chars(behind.data(), behind.data() + behind.size(), number.value);
+      is_number = fault == std::errc{} && std::isfinite(number.value);
+      behind.remove_prefix(static_cast<std::size_t>(at - behind.data()));
     }
-    done_ = true;
+    if (is_number && end_cell(behind, rest, last)) {
+      sample = static_cast<float>(number.value);
+      return true;
+    }
+    const Cell cell = take_cell(rest, delimiter_, last);
+    if (is_missing(cell.text)) {
+      sample = not_recorded;
+      return true;
+    }
+    const auto other = number_in(cell.text, layout_.style.decimal_comma || cell.quoted);
+    if (!other) {
+      bad = {k, std::string{cell.text}, "a sample is a finite number, or empty or nan where nothing was recorded"};
+      return false;
+    }
+    sample = static_cast<float>(*other);
+    return true;
+  }
+
+  /// Takes a time, in the unit of its column; of a clock, in seconds.
+  bool take_time(std::string_view& rest, bool& last, double& time, BadCell& bad, std::size_t k) {
+    std::string_view behind = without_blanks_before(rest);
+    Decimal number;
+    if (time_->unit == TimeUnit::clock || !take_decimal(behind, number) || !end_cell(behind, rest, last))
+      return read_time(take_cell(rest, delimiter_, last).text, time, bad, k);
+    time = number.value;
+    pending_decimals_ = std::min(number.decimals, most_decimals);
+    return true;
+  }
+
+  bool read_time(std::string_view cell, double& time, BadCell& bad, std::size_t k) {
+    if (time_->unit == TimeUnit::clock) {
+      const auto clock = parse_clock(cell);
+      if (!clock || !clock->has_time) {
+        bad = {k, std::string{cell}, "a time is hh:mm:ss like those above it, with a date if they have one"};
+        return false;
+      }
+      if (table_.rows == 0) {
+        table_.first_clock = *clock;
+        first_day_ = clock->day.value_or(0);
+      }
+      time = clock->second - static_cast<double>(clock->zone.value_or(0)) +
+             static_cast<double>(clock->day.value_or(first_day_) - first_day_) * day_s;
+      pending_resolution_ = clock->resolution;
+      return true;
+    }
+    const auto number = number_in(cell, true);
+    if (!number) {
+      bad = {k, std::string{cell}, "a time is a number in every row"};
+      return false;
+    }
+    time = *number;
+    const std::size_t point = cell.find_first_of(".,");
+    pending_decimals_ = point == std::string_view::npos
+                            ? 0
+                            : static_cast<int>(std::min<std::size_t>(cell.size() - point - 1, most_decimals));
+    return true;
+  }
+
+  /// Checks a time against the one before and keeps it.
+  void add_time(double time, std::int64_t line_number) {
+    if (time_->unit == TimeUnit::clock) {
+      clock_resolution_ = std::min(clock_resolution_, pending_resolution_);
+    } else {
+      block_decimals_ = std::max(block_decimals_, pending_decimals_);
+      if (table_.rows % decimals_rows == decimals_rows - 1) {
+        decimals_ = std::min(decimals_, block_decimals_);
+        block_decimals_ = 0;
+      }
+    }
+    const double raw = time;
+    if (table_.rows == 0) {
+      first_raw_ = raw;
+      table_.first_time = time_->unit == TimeUnit::clock ? raw : raw * scale_;
+    }
+    time += added_;
+    if (time < before_ && table_.rows > 0) {
+      if (wraps(raw, line_number)) {
+        time = raw + added_;
+      } else {
+        refuse({file_, line_number, std::nullopt, column_text(time_->column)}, fmt::format("{}", raw),
+               fmt::format("time runs backwards; the row before has {}", before_raw_));
+      }
+    }
+    before_ = time;
+    before_raw_ = raw;
+    const double elapsed = time - first_raw_;
+    table_.times.push_back(time_->unit == TimeUnit::clock ? elapsed : elapsed * scale_);
+  }
+
+  /// A clock that started again at midnight or after 2^32 counts.
+  bool wraps(double raw, std::int64_t line_number) {
+    constexpr double counts = 4294967296.0;
+    if (time_->unit == TimeUnit::clock) {
+      if (table_.first_clock->day || before_raw_ - raw < day_s / 2) return false;
+      added_ += day_s;
+      return true;
+    }
+    const bool counter = time_->unit == TimeUnit::microseconds || time_->unit == TimeUnit::milliseconds;
+    if (!counter || before_raw_ >= counts || before_raw_ - raw < counts / 2) return false;
+    added_ += counts;
+    table_.warnings.push_back({"clock_wrapped", message_at({file_, line_number},
+                                                           "the clock's 32-bit counter started again at "
+                                                           "0; time is taken to go on")});
+    return true;
+  }
+
+  void end_in_zeros(std::size_t at, std::int64_t line_number) {
+    const std::string_view tail = text_.substr(at, longest_line);
+    const std::size_t other = tail.find_first_not_of('\0');
+    if (other != std::string_view::npos || table_.rows == 0)
+      refuse({file_, line_number, static_cast<std::int64_t>(at)}, tail.substr(0, 1), "is no character of a text");
     table_.warnings.push_back(
         {"zero_bytes_at_end",
-         message_at(place, fmt::format("the last {} bytes are zero, as after a power cut; they are ignored", zeros))});
+         message_at(
+             {file_, line_number, static_cast<std::int64_t>(at)},
+             fmt::format("the last {} bytes are zero, as after a power cut; they are ignored", text_.size() - at))});
+  }
+
+  std::string column_text(std::size_t k) const {
+    if (k < layout_.names.size() && !layout_.names[k].name.empty()) return layout_.names[k].name;
+    return std::to_string(k + 1);
   }
 
   [[noreturn]] void refuse_cell(const BadCell& bad, std::int64_t line_number) const {
-    refuse(
-        {file_, line_number, std::nullopt, bad.column == no_column ? std::string{} : column_text(layout_, bad.column)},
-        bad.value, bad.rule);
+    refuse({file_, line_number, std::nullopt, bad.column == no_column ? std::string{} : column_text(bad.column)},
+           bad.value, bad.rule);
   }
 
-  LineBlocks& blocks_;
+  static constexpr std::size_t no_column = std::numeric_limits<std::size_t>::max();
+
+  std::string_view text_;
   const TextLayout& layout_;
+  const std::optional<TimeColumn>& time_;
   const std::string& file_;
-  const ByteSink& sink_;
   char delimiter_;
+  double scale_ = 1;
   std::vector<Role> role_;
-  bool blank_is_a_sample_ = false;
-  std::int64_t blank_lines_ = 0;  ///< since the last row
   std::vector<float> row_;
-  SampleCells cells_;
-  std::optional<RowTimes> times_;
-  std::optional<PlainRow> plain_;  ///< nothing where no row can be plain
   TextTable table_;
   BadCell first_bad_;  ///< of the lines that cannot be read
   std::int64_t first_bad_line_ = 0;
   std::int64_t bad_lines_ = 0;
   std::int64_t bad_in_a_row_ = 0;
   std::int64_t worst_run_ = 0;
-  std::int64_t line_number_ = 0;
-  std::int64_t before_block_ = 0;  ///< bytes of the blocks before the one at hand
-  bool done_ = false;
+  std::int64_t first_day_ = 0;
+  double first_raw_ = 0;
+  double before_ = 0;
+  double before_raw_ = 0;
+  double added_ = 0;
+  double pending_resolution_ = 1;
+  double clock_resolution_ = 1;
+  int pending_decimals_ = 0;
+  int block_decimals_ = 0;
+  int decimals_ = not_seen;
 };
 
 }  // namespace
@@ -306,10 +388,9 @@ std::int64_t RowLines::line_of(std::int64_t row) const {
   return run.second + (row - run.first);
 }
 
-TextTable read_text_table(LineBlocks& blocks, std::size_t size_hint, const TextLayout& layout,
-                          const std::optional<TimeColumn>& time_column, double samples_per_second,
-                          const std::string& file, const ByteSink& sink) {
-  return RowReader{blocks, size_hint, layout, time_column, samples_per_second, file, sink}.read();
+TextTable read_text_table(std::string_view text, const TextLayout& layout, const std::optional<TimeColumn>& time_column,
+                          double samples_per_second, const std::string& file) {
+  return RowReader{text, layout, time_column, samples_per_second, file}.read();
 }
 
 }  // namespace pulsewright::reading

@@ -9,7 +9,6 @@
 #include <vector>
 
 #include "clock_text.hpp"
-#include "line_blocks.hpp"
 #include "text_layout.hpp"
 #include "time_column.hpp"
 
@@ -34,24 +33,22 @@ struct TextTable {
   double resolution = 0;                    ///< value of the last digit of the times, in seconds
   std::optional<ClockTime> first_clock;     ///< of the first row, when the times are clock times
   std::int64_t rows = 0;
+  std::size_t bytes_read = 0;  ///< up to here the file was text
   RowLines lines;
   Warnings warnings;
 };
 
-/// Reads the rows. Comment lines are skipped, and so are blank ones, but for those between the rows of a file of one column
-/// without times, which are an empty cell each; an empty cell or `nan` is NaN.
+/// Reads the rows. Blank and comment lines are skipped; an empty cell or `nan` is NaN.
 ///
-/// A clock that begins anew in the middle, as after a restart, goes on after 5 s of missing samples (`clock_restarted`).
 /// Error{unreadable}, naming line, column, value and rule: a falling time; a byte 0 in the middle; a line above 1 MiB; lines that cannot be read (a
 /// word in a column of numbers, too few or too many cells, a missing time) when they are more than one in a hundred or more than five in a row.
 /// Forgiven with a warning: fewer such lines (`unreadable_lines`), which are left out when rows have times, and else are one missing sample each;
 /// a last line without line end that is incomplete
 /// (`incomplete_last_line`); zero bytes after the last line (`zero_bytes_at_end`); a clock of 32 bits in ms or us that starts again at 0
 /// (`clock_wrapped`). A time of day that falls by more than 12 hours has passed midnight.
-/// `samples_per_second` turns sample numbers into times. `blocks` begins with the text that `layout` was found in; `size_hint` is the length
-/// of the whole text, 0 when it is not known. `sink` gets the bytes that were text.
-[[nodiscard]] TextTable read_text_table(LineBlocks& blocks, std::size_t size_hint, const TextLayout& layout,
+/// `samples_per_second` turns sample numbers into times.
+[[nodiscard]] TextTable read_text_table(std::string_view text, const TextLayout& layout,
                                         const std::optional<TimeColumn>& time_column, double samples_per_second,
-                                        const std::string& file, const ByteSink& sink);
+                                        const std::string& file);
 
 }  // namespace pulsewright::reading

@@ -7,16 +7,6 @@
 
 namespace pulsewright {
 
-namespace {
-
-/// Twice the range of converters of 32 bits: no sensor gives more, in whatever unit, and a filter would ring from it for minutes.
-constexpr float beyond_sensors = 8589934592.0F;
-
-/// Whether a sample was recorded; false for a missing one, an infinity, and what no sensor gives.
-bool is_recorded(float sample) { return std::abs(sample) < beyond_sensors; }
-
-}  // namespace
-
 StreamingConditioner::StreamingConditioner(ChannelKind kind, Hertz rate, const ConditionOptions& options)
     : filter_(condition_stage::conditioning_filter(kind, rate, options)) {}
 
@@ -28,7 +18,7 @@ void StreamingConditioner::push(std::span<const float> in, std::vector<float>& o
   // Samples before the first recorded one do not touch the filter: it is primed on what was recorded.
   std::size_t first = 0;
   while (!seen_ && first < fresh.size()) {
-    if (is_recorded(fresh[first])) {
+    if (std::isfinite(fresh[first])) {
       seen_ = true;
       last_ = fresh[first];
     } else {
@@ -39,7 +29,7 @@ void StreamingConditioner::push(std::span<const float> in, std::vector<float>& o
   const std::span<float> recorded = fresh.subspan(first);
   missing_.clear();
   for (std::size_t i = 0; i < recorded.size(); ++i) {
-    if (is_recorded(recorded[i])) {
+    if (std::isfinite(recorded[i])) {
       last_ = recorded[i];
     } else {
       missing_.push_back(i);

@@ -77,7 +77,6 @@ Intervals clean(const BeatTrain& train, const CleanOptions& options) {
                                                  options.shortest.value(), options.longest.value())};
   Intervals result;
   result.duration = train.duration;
-  result.source = train.source;
   result.options = options;
   result.provenance = train.provenance;
   const std::vector<const Beat*> beats = accepted_beats(train);

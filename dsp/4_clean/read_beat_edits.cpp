@@ -4,11 +4,10 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <fstream>
 
 #include "pulsewright/beat_edits.hpp"
-#include "pulsewright/cell_text.hpp"
 #include "pulsewright/error.hpp"
-#include "pulsewright/table.hpp"
 
 namespace pulsewright {
 
@@ -20,6 +19,26 @@ constexpr EditAction actions[] = {EditAction::add, EditAction::remove, EditActio
 constexpr BeatLabel labels[] = {BeatLabel::unlabelled,    BeatLabel::normal, BeatLabel::supraventricular,
                                 BeatLabel::ventricular,   BeatLabel::fusion, BeatLabel::paced,
                                 BeatLabel::unclassifiable};
+
+/// Cells of a line of RFC 4180 whose quoted cells do not run over lines.
+std::vector<std::string> cells_of(const std::string& line) {
+  std::vector<std::string> cells(1);
+  bool quoted = false;
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const char c = line[i];
+    if (quoted && c == '"' && i + 1 < line.size() && line[i + 1] == '"') {
+      cells.back().push_back('"');
+      ++i;
+    } else if (c == '"') {
+      quoted = !quoted;
+    } else if (c == ',' && !quoted) {
+      cells.emplace_back();
+    } else if (c != '\r') {
+      cells.back().push_back(c);
+    }
+  }
+  return cells;
+}
 
 /// One line of a file, with what to call it when it is refused.
 struct Line {
@@ -67,13 +86,12 @@ BeatEdit edit_of(const Line& line) {
   return edit;
 }
 
-std::string quoted(const std::string& given) {
-  const std::string text = guarded_cell(given);
+std::string quoted(const std::string& text) {
   if (text.find_first_of(",\"\n\r") == std::string::npos) return text;
   std::string result = "\"";
   for (const char c : text) {
     if (c == '"') result.push_back('"');
-    result.push_back(c);
+    result.push_back(c == '\n' || c == '\r' ? ' ' : c);
   }
   return result + '"';
 }
@@ -92,17 +110,33 @@ const char* to_string(EditAction action) {
 }
 
 std::vector<BeatEdit> read_beat_edits(const std::filesystem::path& path) {
-  const Table table = read_table(path);
-  for (const char* column : columns)
-    if (!table.column(column))
-      throw Error{ErrorCode::unreadable, fmt::format("{}, line {}: the header of a file of edits has no column {}",
-                                                     table.file, table.header_line, column)};
+  const std::string name = path.string();
+  std::ifstream file(path, std::ios::binary);
+  if (!file) throw Error{ErrorCode::unreadable, name + ": cannot be opened"};
   std::vector<BeatEdit> edits;
-  for (const TableRow& row : table.rows) {
-    Line line{fmt::format("{}, line {}", table.file, row.line), {}};
-    for (std::size_t k = 0; k < columns.size(); ++k) line.cells[k] = table.cell(row, columns[k]);
+  std::array<std::optional<std::size_t>, columns.size()> place;
+  bool headed = false;
+  std::string text;
+  for (int number = 1; std::getline(file, text); ++number) {
+    if (!text.empty() && text.back() == '\r') text.pop_back();
+    if (text.empty() || text.front() == '#') continue;
+    const std::vector<std::string> cells = cells_of(text);
+    Line line{fmt::format("{}, line {}", name, number), {}};
+    if (!headed) {
+      for (std::size_t k = 0; k < columns.size(); ++k) {
+        const auto found = std::find(cells.begin(), cells.end(), columns[k]);
+        if (found == cells.end())
+          line.refuse(fmt::format("the header of a file of edits has no column {}", columns[k]));
+        place[k] = static_cast<std::size_t>(found - cells.begin());
+      }
+      headed = true;
+      continue;
+    }
+    for (std::size_t k = 0; k < columns.size(); ++k)
+      if (*place[k] < cells.size()) line.cells[k] = cells[*place[k]];
     edits.push_back(edit_of(line));
   }
+  if (!headed) throw Error{ErrorCode::unreadable, name + ": empty; a file of edits begins with a header"};
   return edits;
 }
 

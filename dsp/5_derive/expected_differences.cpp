@@ -1,6 +1,6 @@
 #include "expected_differences.hpp"
 
-#include <Eigen/Core>
+#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <limits>

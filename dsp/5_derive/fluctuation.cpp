@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "elementary/elementary.hpp"
 #include "pulsewright/complexity.hpp"
 #include "pulsewright/error.hpp"
 
@@ -63,7 +62,7 @@ std::optional<double> fluctuation_exponent(std::span<const double> values, std::
   for (std::size_t box = shortest; box <= longest; ++box) {
     const double f = about_lines(sums, box);
     if (!(f > 0.0)) return std::nullopt;
-    const double log_box = elementary::log(static_cast<double>(box)), log_f = elementary::log(f);
+    const double log_box = std::log(static_cast<double>(box)), log_f = std::log(f);
     n += 1.0;
     x += log_box;
     y += log_f;

@@ -14,17 +14,8 @@ constexpr double sure_of_beats = 0.8;
 
 /// What the track says of one window.
 struct TrackAnswer {
-  double rate = 0, confidence = 0;
+  double rate = 0, low = 0, high = 0, confidence = 0;
 };
-
-/// Half of the 95 % interval of a rate of this confidence from the spectrum, in beats/min. Both numbers were set together on the
-/// development recordings: of 3, 4 and 5 beats/min and of the powers 0.3 to 0.8 those of least mean interval score (Gneiting & Raftery
-/// 2007, J Am Stat Assoc 102:359) by which the wrist recordings are held in 95 %.
-double half_width(double confidence) {
-  constexpr double at_95_percent = 4.0, power = 0.4, odds_95 = 19.0, most_confidence = 0.999;
-  const double sure = std::min(confidence, most_confidence);
-  return at_95_percent * std::pow(sure / (1 - sure) / odds_95, -power);
-}
 
 /// The mean over the track's windows inside this one; where none is, the one whose middle is nearest, if it is within a step.
 std::optional<TrackAnswer> answer_of(const RateTrack& track, const Span& window) {
@@ -43,12 +34,14 @@ std::optional<TrackAnswer> answer_of(const RateTrack& track, const Span& window)
     const TrackPoint& point = track.points[static_cast<std::size_t>(k)];
     if (!point.rate || std::abs(point.window.start.value() - middle) > window.length().value() + step) continue;
     sum.rate += point.rate->value();
+    sum.low += point.low->value();
+    sum.high += point.high->value();
     sum.confidence += *point.confidence;
     count += 1.0;
   }
   // As with beats, more than half of the window must be readable.
   if (count == 0.0 || 2.0 * count < static_cast<double>(to - from + 1)) return std::nullopt;
-  return TrackAnswer{sum.rate / count, sum.confidence / count};
+  return TrackAnswer{sum.rate / count, sum.low / count, sum.high / count, sum.confidence / count};
 }
 
 /// Share of windows at which a cadence that coincides is worth a warning.
@@ -64,41 +57,29 @@ void warn_of_cadence(const RateTrack& track, Warnings& warnings) {
                               "spectrum cannot tell one from the other."});
 }
 
-RateWindow as_rate(const RateWindow& window) {
-  RateWindow result;
-  result.window = window.window;
-  result.rate = window.guess->rate;
-  result.low = window.guess->low;
-  result.high = window.guess->high;
-  result.confidence = window.guess->confidence;
-  result.method = window.guess->method;
-  return result;
-}
-
 }  // namespace
 
 RateSeries join_rates(RateSeries from_beats, const RateTrack& track) {
   RateSeries joined = std::move(from_beats);
-  const double least = joined.options.least_confidence;
+  bool any_spectrum = false;
   for (RateWindow& window : joined.windows) {
     const std::optional<TrackAnswer> answer = answer_of(track, window.window);
     if (!answer) continue;
-    // What was withheld for its width alone is compared as any other.
-    if (!window.rate && window.guess && window.guess->confidence >= least) window = as_rate(window);
     const bool agree = window.rate && std::abs(window.rate->value() - answer->rate) <= near_bpm;
     if (agree && *window.confidence >= std::min(answer->confidence, sure_of_beats)) continue;
-    if (!window.rate && window.guess && answer->confidence < std::min(least, window.guess->confidence)) continue;
-    const double half = half_width(answer->confidence);
+    if (answer->confidence < joined.options.least_confidence) {
+      const Span span = window.window;
+      window = RateWindow{};
+      window.window = span;
+      continue;
+    }
     window.rate = BeatsPerMinute{answer->rate};
-    window.low = BeatsPerMinute{std::max(0.0, answer->rate - half)};
-    window.high = BeatsPerMinute{answer->rate + half};
+    window.low = BeatsPerMinute{answer->low};
+    window.high = BeatsPerMinute{answer->high};
     window.confidence = answer->confidence;
     window.method = RateMethod::spectrum;
-    window.guess.reset();
+    any_spectrum = true;
   }
-  withhold_doubtful(joined);
-  const bool any_spectrum = std::any_of(joined.windows.begin(), joined.windows.end(),
-                                        [](const RateWindow& w) { return w.method == RateMethod::spectrum; });
   const bool none =
       std::none_of(joined.windows.begin(), joined.windows.end(), [](const RateWindow& w) { return w.rate; });
   std::erase_if(joined.warnings, [none](const Warning& w) { return w.code == "no_rate" && !none; });
@@ -118,12 +99,6 @@ RateSeries join_rates(RateSeries from_beats, const RateTrack& track) {
          "cadence may have been taken for the heart."});
   }
   return joined;
-}
-
-RateSeries heart_rate(const BeatTrain& train, const Intervals& intervals, const std::optional<RateTrack>& track,
-                      const RateOptions& options) {
-  RateSeries rates = rate_over_windows(train, intervals, options);
-  return track ? join_rates(std::move(rates), *track) : rates;
 }
 
 }  // namespace pulsewright

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "elementary/elementary.hpp"
 #include "pulsewright/median.hpp"
 #include "pulsewright/rate.hpp"
 #include "rate_distribution.hpp"
@@ -59,8 +58,13 @@ double share_beside(IntervalVerdict verdict) {
 /// One pass over a train, window by window.
 class WindowedRate {
  public:
-  WindowedRate(std::vector<Beat> beats, double timing_s, const Intervals& intervals, std::vector<Span> unmeasured)
-      : beats_(std::move(beats)), timing_s_(timing_s), rows_(intervals.intervals), unmeasured_(std::move(unmeasured)) {}
+  WindowedRate(std::vector<Beat> beats, double timing_s, const Intervals& intervals, std::vector<Span> unmeasured,
+               double least_confidence)
+      : beats_(std::move(beats)),
+        timing_s_(timing_s),
+        rows_(intervals.intervals),
+        unmeasured_(std::move(unmeasured)),
+        least_confidence_(least_confidence) {}
 
   [[nodiscard]] RateWindow over(Span window) const {
     RateWindow result;
@@ -77,9 +81,10 @@ class WindowedRate {
     const int count = static_cast<int>(end - first);
     const double seconds = (beats_[last].time - beats_[first].time).value();
     const double rate = 60.0 * (count - 1) / seconds;
-    const double sd = elementary::hypot(edge_error(first, first), edge_error(last, last - 1));
+    const double sd = std::hypot(edge_error(first, first), edge_error(last, last - 1));
     const RateDistribution truth = rate_distribution(count, seconds, sd, count_error(first, last));
     const double confidence = truth.cumulative(rate + near_bpm) - truth.cumulative(rate - near_bpm);
+    if (confidence < least_confidence_) return result;
     result.rate = BeatsPerMinute{rate};
     result.low = BeatsPerMinute{std::min(rate, truth.quantile(0.025))};
     result.high = BeatsPerMinute{std::max(rate, truth.quantile(0.975))};
@@ -166,6 +171,7 @@ class WindowedRate {
   double timing_s_;
   const std::vector<Interval>& rows_;
   std::vector<Span> unmeasured_;
+  double least_confidence_;
 };
 
 /// Unreadable spans, gap intervals, and silence at the ends, as one ordered list without overlap.
@@ -229,12 +235,11 @@ RateSeries rate_over_windows(const BeatTrain& train, const Intervals& intervals,
     unmeasured = unmeasured_spans(train, beats, intervals);
     timing = timing_sd(train, beats);
   }
-  const WindowedRate rate{beats, timing, intervals, std::move(unmeasured)};
+  const WindowedRate rate{beats, timing, intervals, std::move(unmeasured), options.least_confidence};
   for (std::int64_t k = 0; k < count; ++k) {
     const Seconds start{static_cast<double>(k) * step};
     result.windows.push_back(rate.over({start, start + options.window}));
   }
-  withhold_doubtful(result);
   const bool none =
       std::none_of(result.windows.begin(), result.windows.end(), [](const RateWindow& w) { return w.rate; });
   if (none) result.warnings.push_back({"no_rate", "No window has enough trustworthy beats for a rate."});

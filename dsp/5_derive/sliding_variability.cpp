@@ -23,7 +23,6 @@ std::vector<VariabilityWindow> sliding_variability(const Intervals& intervals, c
     while (first < rows.size() && rows[first].start < span.start) ++first;
     Intervals inside;
     inside.duration = intervals.duration;
-    inside.source = intervals.source;
     inside.options = intervals.options;
     inside.provenance = intervals.provenance;
     for (std::size_t i = first; i < rows.size() && rows[i].end <= span.end; ++i) inside.intervals.push_back(rows[i]);

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 
-#include "rhythm_warnings.hpp"
 #include "variability_parts.hpp"
 
 namespace pulsewright {
@@ -24,28 +23,6 @@ std::string too_much_flagged(double share, double most) {
   return fmt::format("{:.1f} % of the intervals are flagged, more than the {:g} % allowed.", share, most);
 }
 
-double irregular_percent(const Rhythm& rhythm) {
-  return rhythm.percent[static_cast<std::size_t>(RhythmState::irregular)];
-}
-
-/// What presumes that each beat comes from the sinus node.
-void hold_back(Variability& result) {
-  const std::string why = fmt::format(
-      "The rhythm looks irregular throughout in {:.0f} % of the record: such numbers would not mean what they mean in "
-      "a "
-      "sinus rhythm.",
-      irregular_percent(result.rhythm));
-  result.sdnn_ms.reset();
-  result.cv_percent.reset();
-  result.sd_hr_bpm.reset();
-  refuse(result.reasons, {"sdnn_ms", "cv_percent", "sd_hr_bpm"}, why);
-  refuse_differences(result, why);
-  refuse_long_term(result, why);
-  refuse_histogram(result, why);
-  refuse_frequency(result, why);
-  refuse_complexity(result, why);
-}
-
 }  // namespace
 
 Variability variability(const Intervals& intervals, const VariabilityOptions& options) {
@@ -54,8 +31,6 @@ Variability variability(const Intervals& intervals, const VariabilityOptions& op
   result.warnings = intervals.warnings;
   result.power.method = options.spectrum.principal;
   result.hf_band = options.spectrum.bands.hf;
-  result.rhythm = rhythm_of(intervals);
-  warn_of_rhythm(result.rhythm, result.warnings);
   result.flagged_percent = intervals.flagged_percent();
   if (!result.flagged_percent) {
     const std::string why = "There is no interval: fewer than two beats.";
@@ -79,10 +54,6 @@ Variability variability(const Intervals& intervals, const VariabilityOptions& op
 
   interval_measures(series, options, result);
   warn_of_movement(series, result);
-  if (irregular_percent(result.rhythm) >= options.most_irregular_percent) {
-    hold_back(result);
-    return result;
-  }
   difference_measures(series, result);
   long_term_measures(series, result);
   histogram_measures(series, result);

@@ -2,7 +2,6 @@
 #include <array>
 #include <cmath>
 
-#include "class_parts.hpp"
 #include "pulsewright/class_session.hpp"
 #include "pulsewright/median.hpp"
 
@@ -152,15 +151,14 @@ std::optional<Ranged> value_of(const ClassMember& member, ClassMeasure measure) 
   if (!member.session || !member.session->effort.mean_rate) return std::nullopt;
   const SessionEffort& session = *member.session;
   const Effort& effort = session.effort;
-  const bool placed = member.not_placed == NotPlaced::placed && member.compared;
   switch (measure) {
     case ClassMeasure::code: return std::nullopt;
-    case ClassMeasure::effort: return placed ? member.compared->mean_reserve_percent : std::nullopt;
-    case ClassMeasure::target: return placed ? member.compared->in_target_s : std::nullopt;
-    case ClassMeasure::moderate: return placed ? member.compared->moderate_or_harder_s : std::nullopt;
-    case ClassMeasure::load: return placed ? member.compared->weighted_minutes : std::nullopt;
+    case ClassMeasure::effort: return session.mean_reserve_percent;
+    case ClassMeasure::target: return session.in_target_s;
+    case ClassMeasure::moderate: return session.moderate_or_harder_s;
+    case ClassMeasure::load: return session.weighted_minutes;
     case ClassMeasure::peak:
-      if (!placed || !session.peak || !effort.maximum || !effort.resting) return std::nullopt;
+      if (!session.peak || !effort.maximum || !effort.resting) return std::nullopt;
       return reserve_range(effort, session.peak->rate);
     case ClassMeasure::recovery:
       if (!session.recovery || !session.recovery->first_minute_fall) return std::nullopt;
@@ -178,8 +176,6 @@ ClassComparison compare_class(std::vector<ClassMember> members, const Performanc
   comparison.members = std::move(members);
   comparison.options = options;
   comparison.performance = performance;
-  comparison.common = find_common_stretch(comparison.members);
-  judge_members(comparison.members, comparison.common);
   sort_members(comparison, performance);
   give_standings(comparison, performance);
   compare_with_performance(comparison, performance);

@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <utility>
-
 #include "effort_account.hpp"
 #include "effort_warnings.hpp"
 
@@ -14,8 +12,6 @@ namespace {
 /// A lowest minute outside is taken for work or for a sensor fault, not for rest (ours).
 constexpr BeatsPerMinute least_resting{30.0};
 constexpr BeatsPerMinute most_resting{100.0};
-
-const std::string no_maximum = "Neither a measured maximum nor an age that an equation could use is known.";
 
 void check_person(const Person& person) {
   const auto positive = [&](const std::optional<BeatsPerMinute>& rate, const char* what) {
@@ -28,15 +24,8 @@ void check_person(const Person& person) {
 }
 
 std::optional<RestingRate> resting_of(const RateSeries& rates, const Person& person,
-                                      const std::optional<MaximumRate>& maximum, bool from_session,
-                                      Warnings& warnings) {
-  if (person.resting) {
-    if (plausible_resting(*person.resting, person.age_years))
-      return RestingRate{*person.resting, RestingSource::given, std::nullopt};
-    for (Warning& warning : resting_warnings(person)) warnings.insert(warnings.begin(), std::move(warning));
-    return std::nullopt;
-  }
-  if (!from_session) return std::nullopt;
+                                      const std::optional<MaximumRate>& maximum, Warnings& warnings) {
+  if (person.resting) return RestingRate{*person.resting, RestingSource::given, std::nullopt};
   const std::optional<RestingRate> lowest = lowest_stable_rate(rates);
   if (!lowest) {
     warnings.push_back(
@@ -67,8 +56,9 @@ void explain_absent(Effort& result, const std::string& no_target) {
     if (absent) result.reasons.push_back({measure, why});
   };
   const std::string no_rate = "No stretch of the session has a measured rate.";
-  const std::string no_resting = result.person.resting ? "The stated resting rate is implausible and set aside."
-                                                       : "No resting rate is known.";
+  const std::string no_maximum =
+      "Neither a measured maximum (--maximum) nor an age that an equation could use (--age) is known.";
+  const std::string no_resting = "No resting rate is known.";
   reason(!result.mean_rate, "mean_hr_bpm", no_rate);
   reason(!result.peak_rate, "peak_hr_bpm", no_rate);
   reason(!result.maximum, "maximum_hr_bpm", no_maximum);
@@ -92,9 +82,10 @@ Effort effort(const RateSeries& rates, const Person& person, const EffortOptions
   result.provenance = rates.provenance;
   result.warnings = rates.warnings;
   result.maximum = maximum_rate(person, options.equation);
-  result.resting = resting_of(rates, person, result.maximum, options.resting_from_session, result.warnings);
+  result.resting = resting_of(rates, person, result.maximum, result.warnings);
 
-  std::string no_target = no_maximum;
+  std::string no_target =
+      "Neither a measured maximum (--maximum) nor an age that an equation could use (--age) is known.";
   if (result.maximum) {
     result.target = target_zone(*result.maximum, result.resting, options.low_fraction, options.high_fraction);
     if (person.own_ceiling) {

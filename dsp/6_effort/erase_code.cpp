@@ -1,13 +1,15 @@
 #include "pulsewright/erase_code.hpp"
-#include "pulsewright/json.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
+#include <fstream>
+#include <iterator>
 #include <map>
+#include <nlohmann/json.hpp>
 #include <set>
+#include <sstream>
 
-#include "code_search.hpp"
-#include "pulsewright/read.hpp"
 #include "pulsewright/report.hpp"
 #include "pulsewright/roster.hpp"
 #include "pulsewright/table.hpp"
@@ -19,18 +21,34 @@ namespace fs = std::filesystem;
 
 namespace {
 
-/// No roster, sheet or log is longer: 64 MiB.
-constexpr std::uintmax_t longest_list = std::uintmax_t{64} << 20;
+/// Larger files are recordings, and are known by their names and session sheets only.
+constexpr std::uintmax_t largest_text = std::uintmax_t{64} << 20;
 
-/// What `analyze` writes into a folder: all of it is of the person that its `analysis.json` names.
-constexpr std::array<std::string_view, 7> files_of_analyze{
-    "beats.csv", "intervals.csv", "rate.csv", "variability.json", "effort.json", "analysis.json", "summary.txt"};
+std::string bytes_of(const fs::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  std::ostringstream bytes;
+  if (file.peek() != std::ifstream::traits_type::eof()) bytes << file.rdbuf();
+  if (file.bad() || !file.is_open() || bytes.fail())
+    throw Error{ErrorCode::unreadable, path.string() + ": cannot be read, so that nothing can be said of it"};
+  return std::move(bytes).str();
+}
 
-/// The name by which the same file is known, however it was written.
-fs::path known_as(const fs::path& path) {
-  std::error_code failure;
-  const fs::path canonical = fs::weakly_canonical(path, failure);
-  return failure ? path.lexically_normal() : canonical;
+bool is_word_letter(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
+         (static_cast<unsigned char>(c) & 0x80) != 0;
+}
+
+/// Whether the code stands in the text, with no letters of a longer word about it, and not as the beginning of a longer code.
+bool holds_word(const std::string& text, const std::string& code, const std::set<std::string>& longer_codes) {
+  for (std::size_t at = text.find(code); at != std::string::npos; at = text.find(code, at + 1)) {
+    const std::size_t end = at + code.size();
+    const bool longer = std::any_of(longer_codes.begin(), longer_codes.end(), [&](const std::string& other) {
+      return text.compare(at, other.size(), other) == 0;
+    });
+    const bool starts = at == 0 || !is_word_letter(text[at - 1]);
+    if (starts && !longer && (end == text.size() || !is_word_letter(text[end]))) return true;
+  }
+  return false;
 }
 
 /// Whether a file is the code's by its own name, or by that of a folder on the way to it from `root`.
@@ -45,50 +63,28 @@ bool is_named_for(const fs::path& path, const fs::path& root, const std::string&
   return false;
 }
 
-/// A file among those to look through.
-struct Looked {
-  fs::path path;   ///< as named
-  fs::path root;   ///< what was named: the file, or a folder above it
-  fs::path known;  ///< by which it is told from others
-};
-
-std::vector<Looked> files_in(const std::vector<fs::path>& paths) {
-  std::map<fs::path, Looked> files;
-  const auto add = [&](const fs::path& file, const fs::path& root) {
-    const fs::path known = known_as(file);
-    files.try_emplace(known, Looked{file.lexically_normal(), root, known});
-  };
+std::vector<fs::path> files_in(const std::vector<fs::path>& paths, std::map<fs::path, fs::path>& root_of) {
+  std::set<fs::path> files;
   for (const fs::path& given : paths) {
     const fs::path path = given.lexically_normal();
     std::error_code failure;
     if (fs::is_directory(path, failure)) {
       fs::recursive_directory_iterator entry(path, failure);
       for (; !failure && entry != fs::recursive_directory_iterator{}; entry.increment(failure))
-        if (!entry->is_symlink() && entry->is_regular_file()) add(entry->path(), path);
+        if (!entry->is_symlink() && entry->is_regular_file()) {
+          files.insert(entry->path());
+          root_of[entry->path()] = path;
+        }
       if (failure)
         throw Error{ErrorCode::unreadable, given.string() + ": a folder in it cannot be read: " + failure.message()};
     } else if (fs::is_regular_file(path, failure)) {
-      add(path, path);
+      files.insert(path);
+      root_of[path] = path;
     } else {
       throw Error{ErrorCode::unreadable, given.string() + ": no file and no folder of that name"};
     }
   }
-  std::vector<Looked> listed;
-  for (auto& [known, file] : files) listed.push_back(std::move(file));
-  std::sort(listed.begin(), listed.end(), [](const Looked& a, const Looked& b) { return a.path < b.path; });
-  return listed;
-}
-
-/// Whether a file may be a roster, a session sheet or a log: a text with the word for a code near its beginning.
-bool may_be_list(const fs::path& path) {
-  constexpr std::size_t looked_at_bytes = 65536;
-  std::error_code failure;
-  if (fs::file_size(path, failure) > longest_list || failure) return false;
-  const std::string beginning = beginning_of_file(path, looked_at_bytes);
-  if (beginning.find('\0') != std::string::npos) return false;
-  for (const char* word : {"code", "Code", "CODE"})
-    if (beginning.find(word) != std::string::npos) return true;
-  return false;
+  return {files.begin(), files.end()};
 }
 
 /// The text without some of its lines, counted from 1.
@@ -104,13 +100,13 @@ std::string without_lines(const std::string& text, const std::set<std::int64_t>&
 }
 
 /// Takes the entries of the code out of the lists of a document; returns how many.
-int remove_entries(Json& document, const std::string& code) {
+int remove_entries(nlohmann::ordered_json& document, const std::string& code) {
   int removed = 0;
   for (const char* list : {"people", "members"}) {
     if (!document.is_object() || !document.contains(list) || !document[list].is_array()) continue;
-    auto kept = Json::array();
+    auto kept = nlohmann::ordered_json::array();
     for (auto& entry : document[list]) {
-      const bool direct = entry.is_object() && entry.value("code", Json{}) == code;
+      const bool direct = entry.is_object() && entry.value("code", nlohmann::ordered_json{}) == code;
       removed += direct;
       if (!direct) kept.push_back(std::move(entry));
     }
@@ -119,127 +115,74 @@ int remove_entries(Json& document, const std::string& code) {
   return removed;
 }
 
-bool is_of_person(const Json& document, const std::string& code) {
+bool is_of_person(const nlohmann::ordered_json& document, const std::string& code) {
   return document.is_object() && document.contains("person") && document["person"].is_object() &&
-         document["person"].value("code", Json{}) == code;
+         document["person"].value("code", nlohmann::ordered_json{}) == code;
 }
 
-/// Who the session sheets among the files give a recording to, and the first sheet that does.
-struct Ownership {
-  std::set<std::string> codes;
-  fs::path named;  ///< the recording as the sheet names it
-  fs::path sheet;
-};
+/// Who the session sheets among the files give each recording to.
+using Owners = std::map<fs::path, std::set<std::string>>;
 
 class Eraser {
  public:
-  Eraser(std::string code, const std::vector<fs::path>& paths)
-      : by_name_(fault_of_code(code).empty()), files_(files_in(paths)) {
+  Eraser(std::string code, const std::vector<fs::path>& paths) : files_(files_in(paths, root_of_)) {
     plan_.code = std::move(code);
   }
 
   ErasePlan plan() {
-    for (const Looked& file : files_) collect(file);
-    for (const Looked& file : files_) {
-      const bool named = by_name_ && !belongs_to_longer_code(file) && is_named_for(file.path, file.root, plan_.code);
-      if (named && is_given_to_others(file)) continue;
-      if (named)
-        plan_.files.push_back(file.path);
+    for (const fs::path& file : files_) collect_codes(file);
+    for (const fs::path& file : files_) {
+      if (!belongs_to_longer_code(file) && is_named_for(file, root_of_.at(file), plan_.code))
+        plan_.files.push_back(file);
       else
         look_into(file);
     }
     add_owned_recordings();
     std::sort(plan_.files.begin(), plan_.files.end());
     plan_.files.erase(std::unique(plan_.files.begin(), plan_.files.end()), plan_.files.end());
-    // What goes whole is not rewritten before.
-    std::erase_if(plan_.rewritten, [&](const RewrittenFile& file) {
-      return std::binary_search(plan_.files.begin(), plan_.files.end(), file.path);
-    });
     return std::move(plan_);
   }
 
  private:
-  void note_code(const std::string& code) {
-    if (code.size() > plan_.code.size() && code.starts_with(plan_.code)) longer_codes_.insert(code);
-  }
-
-  /// Codes of other people that begin with this one, as `wren_b` beside `wren`, whose files must stay; and whose each
-  /// recording is.
-  void collect(const Looked& file) {
-    if (!may_be_list(file.path)) return;
-    const std::string text = bytes_of_file(file.path);
+  /// Codes of other people that begin with this one: `wren_b` beside `wren`. Their files must stay.
+  void collect_codes(const fs::path& file) {
+    if (fs::file_size(file) > largest_text) return;
+    const std::string text = bytes_of(file);
+    if (text.find('\0') != std::string::npos || text.find(plan_.code) == std::string::npos) return;
+    const auto note = [&](const std::string& code) {
+      if (code.size() > plan_.code.size() && code.starts_with(plan_.code)) longer_codes_.insert(code);
+    };
     try {
-      const Table table = table_of(text, file.path.string());
-      if (!table.column("code")) return;
-      const bool is_sheet = table.column("file").has_value();
-      for (const TableRow& row : table.rows) {
-        const std::string code{table.cell(row, "code")};
-        note_code(code);
-        if (!is_sheet || table.cell(row, "file").empty()) continue;
-        const fs::path named = file.path.parent_path() / std::string{table.cell(row, "file")};
-        Ownership& owners =
-            owners_.try_emplace(known_as(named), Ownership{{}, named.lexically_normal(), file.path}).first->second;
-        owners.codes.insert(code);
-      }
+      const Table table = table_of(text, file.string());
+      if (table.column("code"))
+        for (const TableRow& row : table.rows) note(std::string{table.cell(row, "code")});
     } catch (const Error&) {
-      const auto document = Json::parse_or_discard(text);
+      const auto document = nlohmann::ordered_json::parse(text, nullptr, false);
       if (document.is_discarded() || !document.is_object() || !document.contains("people")) return;
       for (const auto& person : document["people"])
         if (person.is_object() && person.contains("code") && person["code"].is_string())
-          note_code(person["code"].get<std::string>());
+          note(person["code"].get<std::string>());
     }
   }
 
-  bool belongs_to_longer_code(const Looked& file) const {
+  bool belongs_to_longer_code(const fs::path& file) const {
     return std::any_of(longer_codes_.begin(), longer_codes_.end(),
-                       [&](const std::string& code) { return is_named_for(file.path, file.root, code); });
+                       [&](const std::string& code) { return is_named_for(file, root_of_.at(file), code); });
   }
 
-  /// Who a file belongs to by the session sheets; null when none speaks of it. An open record goes by its name without
-  /// suffix.
-  const Ownership* owners_of(const Looked& file) const {
-    auto found = owners_.find(file.known);
-    if (found == owners_.end()) found = owners_.find(fs::path{file.known}.replace_extension());
-    return found == owners_.end() ? nullptr : &found->second;
-  }
-
-  bool is_given_to_others(const Looked& file) {
-    const Ownership* owners = owners_of(file);
-    if (owners == nullptr || owners->codes.contains(plan_.code)) return false;
-    plan_.left.push_back(file.path.string() + " is named as of " + plan_.code + ", and " + owners->sheet.string() +
-                         " gives it to " + *owners->codes.begin() + "; it stays");
-    return true;
-  }
-
-  void look_into(const Looked& file) {
-    std::string kind;
-    switch (search_for_code(file.path, plan_.code, longer_codes_, kind)) {
-      case CodeFound::no: return;
-      case CodeFound::unsearched:
-        plan_.left.push_back(file.path.string() + " is " + kind + ", whose content was not seen; look at it yourself");
-        return;
-      case CodeFound::elsewhere:
-        plan_.left.push_back(file.path.string() + " (" + kind + ") names the code; look at it yourself");
-        return;
-      case CodeFound::in_text: break;
-    }
-    const std::string text = bytes_of_file(file.path);
-    if (!look_into_json(file.path, text) && !look_into_table(file.path, text))
-      plan_.left.push_back(file.path.string() + " names the code; look at it yourself");
+  void look_into(const fs::path& file) {
+    if (fs::file_size(file) > largest_text) return;
+    const std::string text = bytes_of(file);
+    if (text.find('\0') != std::string::npos || !holds_word(text, plan_.code, longer_codes_)) return;
+    if (!look_into_json(file, text) && !look_into_table(file, text))
+      plan_.left.push_back(file.string() + " names the code; look at it yourself");
   }
 
   bool look_into_json(const fs::path& file, const std::string& text) {
-    auto document = Json::parse_or_discard(text);
+    auto document = nlohmann::ordered_json::parse(text, nullptr, false);
     if (document.is_discarded()) return false;
     if (is_of_person(document, plan_.code)) {
       plan_.files.push_back(file);
-      return true;
-    }
-    if (document.is_object() && document.contains("effort") && is_of_person(document["effort"], plan_.code)) {
-      for (const std::string_view name : files_of_analyze)
-        for (const Looked& beside : files_)
-          if (beside.path == file.parent_path() / name) plan_.files.push_back(beside.path);
-      if (plan_.files.empty() || plan_.files.back() != file) plan_.files.push_back(file);
       return true;
     }
     const int removed = remove_entries(document, plan_.code);
@@ -257,54 +200,52 @@ class Eraser {
     }
     if (!table.column("code")) return false;
     std::set<std::int64_t> lines;
-    int rows = 0;
-    for (const TableRow& row : table.rows)
-      if (table.cell(row, "code") == plan_.code) {
-        ++rows;
-        for (std::int64_t line = row.line; line <= row.last_line; ++line) lines.insert(line);
-      }
+    const bool is_sheet = table.column("file").has_value();
+    for (const TableRow& row : table.rows) {
+      const std::string code{table.cell(row, "code")};
+      if (code == plan_.code) lines.insert(row.line);
+      if (is_sheet && !table.cell(row, "file").empty())
+        owners_[(file.parent_path() / std::string{table.cell(row, "file")}).lexically_normal()].insert(code);
+    }
     if (lines.empty()) return false;
-    plan_.rewritten.push_back({file, rows, without_lines(text, lines)});
+    plan_.rewritten.push_back({file, static_cast<int>(lines.size()), without_lines(text, lines)});
     return true;
   }
 
   void add_owned_recordings() {
-    for (const auto& [known, owners] : owners_) {
-      if (!owners.codes.contains(plan_.code)) continue;
-      const std::vector<fs::path> parts = parts_of(known);
-      if (owners.codes.size() > 1) {
-        plan_.left.push_back(owners.named.string() + " is shared with others of the session sheet; its stretches stay");
-        std::erase_if(plan_.files,
-                      [&](const fs::path& file) { return std::find(parts.begin(), parts.end(), file) != parts.end(); });
-      } else {
+    for (const auto& [recording, codes] : owners_) {
+      if (!codes.contains(plan_.code)) continue;
+      const std::vector<fs::path> parts = parts_of(recording);
+      if (codes.size() == 1)
         plan_.files.insert(plan_.files.end(), parts.begin(), parts.end());
-      }
+      else
+        plan_.left.push_back(recording.string() + " is shared with others of the session sheet; its stretches stay");
       if (parts.empty())
-        plan_.left.push_back(owners.named.string() + " stands in a session sheet and lies outside what was named");
+        plan_.left.push_back(recording.string() + " stands in a session sheet and lies outside what was named");
     }
   }
 
-  /// The files of a recording among those that were named: itself, or those of an open record.
-  std::vector<fs::path> parts_of(const fs::path& known) const {
+  /// The files of a recording among those that were named: itself, or those of an open record, which goes by its name without suffix.
+  std::vector<fs::path> parts_of(const fs::path& recording) const {
     std::vector<fs::path> parts;
-    for (const Looked& file : files_)
-      if (file.known == known || (!known.has_extension() && file.known.parent_path() / file.known.stem() == known))
-        parts.push_back(file.path);
+    for (const fs::path& file : files_)
+      if (file == recording || (!recording.has_extension() && file.parent_path() / file.stem() == recording))
+        parts.push_back(file);
     return parts;
   }
 
-  bool by_name_;  ///< whether files can be named for the code
-  std::vector<Looked> files_;
+  std::map<fs::path, fs::path> root_of_;
+  std::vector<fs::path> files_;
   std::set<std::string> longer_codes_;
-  std::map<fs::path, Ownership> owners_;
+  Owners owners_;
   ErasePlan plan_;
 };
 
 }  // namespace
 
 ErasePlan plan_erasure(const std::string& code, const std::vector<fs::path>& paths) {
-  if (code.find_first_not_of(" \t") == std::string::npos)
-    throw Error{ErrorCode::usage, "nobody goes by an empty code; name the one to forget"};
+  if (const std::string rule = fault_of_code(code); !rule.empty())
+    throw Error{ErrorCode::usage, fmt::format("'{}' is no code: {}", code, rule)};
   return Eraser{code, paths}.plan();
 }
 

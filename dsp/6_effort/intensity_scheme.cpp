@@ -1,10 +1,10 @@
 #include <fmt/format.h>
 
-#include "json_file.hpp"
+#include <fstream>
+#include <nlohmann/json.hpp>
+
 #include "pulsewright/error.hpp"
 #include "pulsewright/intensity.hpp"
-#include "pulsewright/json.hpp"
-#include "pulsewright/read.hpp"
 #include "pulsewright/table.hpp"
 
 namespace pulsewright {
@@ -51,14 +51,14 @@ void scheme_of_table(const Table& table, IntensityScheme& scheme) {
   faults.refuse();
 }
 
-void scheme_of_json(const Json& document, const std::string& file, IntensityScheme& scheme) {
+void scheme_of_json(const nlohmann::json& document, const std::string& file, IntensityScheme& scheme) {
   const auto refuse = [&](const std::string& rule) { throw Error{ErrorCode::unreadable, file + ": " + rule}; };
   if (!document.is_object() || !document.contains("categories") || !document["categories"].is_array())
     refuse("a scheme is {\"of\": \"reserve\", \"categories\": [{\"category\": ..., \"from_percent\": ...}, ...]}");
   const auto reserve = is_reserve(document.value("of", ""));
   if (!reserve) refuse(of_rule);
   scheme.from_reserve = *reserve;
-  for (const Json& entry : document["categories"]) {
+  for (const nlohmann::json& entry : document["categories"]) {
     std::optional<double> bound;
     if (entry.is_object() && entry.contains("from_percent") && entry["from_percent"].is_number())
       bound = entry["from_percent"].get<double>();
@@ -73,11 +73,19 @@ void scheme_of_json(const Json& document, const std::string& file, IntensitySche
 IntensityScheme read_scheme(const std::filesystem::path& path) {
   IntensityScheme scheme;
   scheme.name = path.stem().string();
-  const std::string text = bytes_of_file(path);
-  if (const auto document = json_in(text, path.string()))
-    scheme_of_json(*document, path.string(), scheme);
-  else
-    scheme_of_table(table_of(text, path.string()), scheme);
+  std::ifstream file(path, std::ios::binary);
+  char first = 0;
+  file >> first;
+  if (file && first == '{') {
+    file.seekg(0);
+    try {
+      scheme_of_json(nlohmann::json::parse(file), path.string(), scheme);
+    } catch (const nlohmann::json::exception& error) {
+      throw Error{ErrorCode::unreadable, fmt::format("{}: no JSON: {}", path.string(), error.what())};
+    }
+  } else {
+    scheme_of_table(read_table(path), scheme);
+  }
   if (scheme.categories.empty()) throw Error{ErrorCode::unreadable, path.string() + ": holds no category"};
   return scheme;
 }

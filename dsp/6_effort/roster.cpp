@@ -4,10 +4,10 @@
 
 #include <algorithm>
 #include <array>
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
 
-#include "column_names.hpp"
-#include "json_file.hpp"
-#include "pulsewright/json.hpp"
 #include "pulsewright/read.hpp"
 #include "pulsewright/table.hpp"
 #include "roster_fields.hpp"
@@ -49,10 +49,10 @@ Person person_of_fields(Take take, Fault fault) {
   person.measured_maximum = rate("maximum_bpm", fault_of_maximum);
   person.own_ceiling = rate("ceiling_bpm", fault_of_ceiling);
   if (const std::string word = take("sex").text; !word.empty()) {
-    if (const auto sex = sex_in(word))
+    if (const auto sex = sex_of(word))
       person.sex = *sex;
     else
-      fault("sex", word, "sex is female or male (f, w, m, ... are understood), or empty");
+      fault("sex", word, "sex is female or male, or empty");
   }
   if (const std::string word = take("exercise").text; !word.empty()) {
     if (const auto exercise = exercise_of(word))
@@ -92,9 +92,8 @@ void add_person(Roster& roster, std::vector<std::int64_t>& places, Person person
   places.push_back(place);
 }
 
-Roster roster_of_table(Table& table) {
+Roster roster_of_table(const Table& table) {
   Roster roster;
-  roster.warnings = understand_columns(table, roster_names);
   TableFaults faults(table.file);
   if (!table.column("code")) {
     faults.add(table.header_line, "a roster has a column code");
@@ -117,7 +116,7 @@ Roster roster_of_table(Table& table) {
   return roster;
 }
 
-Roster roster_of_json(const Json& document, const std::string& file) {
+Roster roster_of_json(const nlohmann::json& document, const std::string& file) {
   Roster roster;
   TableFaults faults(file);
   if (!document.is_object() || !document.contains("people") || !document["people"].is_array())
@@ -129,7 +128,7 @@ Roster roster_of_json(const Json& document, const std::string& file) {
   const auto note = [&](std::string_view key, const std::string& value, const std::string& rule) {
     told += fmt::format("{}{}: person {}: '{}' is '{}': {}", told.empty() ? "" : "\n", file, place, key, value, rule);
   };
-  for (const Json& entry : document["people"]) {
+  for (const nlohmann::json& entry : document["people"]) {
     ++place;
     if (!entry.is_object()) {
       note("people", entry.dump(), "a person is an object with a code");
@@ -139,7 +138,7 @@ Roster roster_of_json(const Json& document, const std::string& file) {
       if (!is_known(key) && std::find(unknown.begin(), unknown.end(), key) == unknown.end()) unknown.push_back(key);
     const auto take = [&](const char* name) {
       if (!entry.contains(name) || entry[name].is_null()) return Field{};
-      const Json& value = entry[name];
+      const nlohmann::json& value = entry[name];
       if (value.is_number()) return Field{value.dump(), value.get<double>()};
       return Field{value.is_string() ? value.get<std::string>() : value.dump(), std::nullopt};
     };
@@ -148,6 +147,21 @@ Roster roster_of_json(const Json& document, const std::string& file) {
   if (!told.empty()) throw Error{ErrorCode::unreadable, told};
   for (const std::string& key : unknown) roster.warnings.push_back(unknown_field(key));
   return roster;
+}
+
+/// The bytes of a file that is JSON by its first letter; nothing when it is not.
+std::optional<nlohmann::json> json_of(const std::filesystem::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  const auto first = std::find_if(std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>(),
+                                  [](char c) { return c != ' ' && c != '\n' && c != '\r' && c != '\t'; });
+  if (first == std::istreambuf_iterator<char>() || (*first != '{' && *first != '[')) return std::nullopt;
+  file.seekg(0);
+  try {
+    return nlohmann::json::parse(file);
+  } catch (const nlohmann::json::parse_error& error) {
+    throw Error{ErrorCode::unreadable,
+                fmt::format("{}: byte {}: begins as a JSON roster and is no JSON here", path.string(), error.byte)};
+  }
 }
 
 }  // namespace
@@ -159,14 +173,14 @@ const Person* Roster::find(const std::string& code) const {
 
 Roster read_roster(const std::filesystem::path& path) {
   Roster roster;
-  const std::string text = bytes_of_file(path);
-  if (const auto document = json_in(text, path.string())) {
+  if (const auto document = json_of(path)) {
     roster = roster_of_json(*document, path.string());
+    roster.provenance.sha256 = sha256_of_file(path);
   } else {
-    Table table = table_of(text, path.string());
+    const Table table = read_table(path);
     roster = roster_of_table(table);
+    roster.provenance.sha256 = table.sha256;
   }
-  roster.provenance.sha256 = sha256_of_bytes(text);
   if (roster.people.empty()) throw Error{ErrorCode::unreadable, path.string() + ": holds no person"};
   roster.provenance.input = path.filename().string();
   roster.provenance.format = "roster";

@@ -38,16 +38,7 @@ void explain_absent(SessionEffort& session) {
   reason(!session.peak, "peak",
          fmt::format("no stretch of {:g} s is measured throughout", session.options.peak_window.value()));
   reason(!session.recovery, "recovery", "no bout of work ends inside the recording");
-  reason(!session.work, "work", "no bout of work was found or marked");
   reason(!session.drift, "drift", "no bout of work lasts six minutes");
-}
-
-/// All bouts together: what was done when something was asked for, however long the recorder ran.
-void add_work(SessionEffort& session) {
-  std::vector<Span> bouts;
-  for (const Phase& phase : session.phases)
-    if (phase.kind == PhaseKind::work) bouts.push_back(phase.span());
-  if (!bouts.empty()) session.work = effort_over(session, bouts);
 }
 
 }  // namespace
@@ -71,7 +62,6 @@ SessionEffort study_session(const RateSeries& rates, const Person& person, const
   add_stretches(session);
   add_scheme(session);
   session.phases = find_phases(session.cells, window, resting, maximum, options.marks, options.phases);
-  add_work(session);
   session.kinetics = fit_kinetics(session.cells, window, session.phases);
   session.recovery = find_recovery(session.cells, window, session.phases);
   session.drift = find_drift(session.cells, window, session.phases);

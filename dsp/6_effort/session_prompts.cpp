@@ -19,28 +19,6 @@ constexpr double lasting_s = 30.0;
 constexpr double no_rise_percent = 20.0;
 constexpr double long_bout_s = 120.0;
 constexpr double long_activity_s = 300.0;
-/// A resting rate counted by hand is 2 to 4 beats/min off, and one lies lower in bed than on a chair;
-/// nobody's heart beats this much slower in a lesson than at rest (ours).
-constexpr double below_resting_bpm = 10.0;
-constexpr std::int64_t half_minute_us = 30'000'000;
-
-/// The lowest mean over half a minute measured throughout. A rate on its way through needs no longer
-/// look: what lies below the resting rate is no rest and no work.
-std::optional<BeatsPerMinute> lowest_half_minute(const std::vector<EffortCell>& cells) {
-  std::optional<BeatsPerMinute> lowest;
-  for (std::size_t first = 0; first < cells.size(); ++first) {
-    double beats = 0;
-    std::int64_t length = 0;
-    for (std::size_t i = first; i < cells.size() && cells[i].rate && length < half_minute_us; ++i) {
-      beats += cells[i].rate->value() * static_cast<double>(cells[i].length_us);
-      length += cells[i].length_us;
-    }
-    if (length < half_minute_us) continue;
-    const BeatsPerMinute mean{beats / static_cast<double>(length)};
-    if (!lowest || mean < *lowest) lowest = mean;
-  }
-  return lowest;
-}
 
 /// The windows above the maximum, looked at together.
 struct AboveMaximum {
@@ -127,29 +105,12 @@ void prompt_late_recovery(SessionEffort& session) {
                    recovery->after_two_minutes->value(), target->low.value())});
 }
 
-void prompt_below_resting(SessionEffort& session) {
-  if (!contradicts_resting(session)) return;
-  session.prompts.push_back(
-      {"below_stated_resting",
-       fmt::format("Half a minute at {:.0f} beats/min, where {:.0f} is stated for rest: one of them is wrong. Was the "
-                   "resting rate taken at rest, is this the right person's recording, and at the right sampling rate? "
-                   "Until that is known nothing is said of effort.",
-                   lowest_half_minute(session.cells)->value(), session.effort.person.resting->value())});
-}
-
 const char* words_of(Intensity intensity) {
   static constexpr const char* words[] = {"very light", "light", "moderate", "vigorous", "near-maximal"};
   return words[static_cast<std::size_t>(intensity)];
 }
 
 }  // namespace
-
-bool contradicts_resting(const SessionEffort& session) {
-  const Effort& effort = session.effort;
-  if (!effort.resting || effort.resting->source != RestingSource::given) return false;
-  const std::optional<BeatsPerMinute> lowest = lowest_half_minute(session.cells);
-  return lowest && (effort.resting->rate - *lowest).value() > below_resting_bpm;
-}
 
 void add_prompts(SessionEffort& session, const RateSeries& rates) {
   const Effort& effort = session.effort;
@@ -159,7 +120,6 @@ void add_prompts(SessionEffort& session, const RateSeries& rates) {
          fmt::format("{:.0f} s above the own ceiling of {:g} beats/min, which a professional set. Talk about it "
                      "before the next session.",
                      static_cast<double>(*effort.above_ceiling_us) / 1e6, effort.person.own_ceiling->value())});
-  prompt_below_resting(session);
   if (effort.maximum) prompt_above_maximum(session, rates);
   prompt_no_rise(session);
   prompt_late_recovery(session);

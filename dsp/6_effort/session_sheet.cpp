@@ -4,7 +4,6 @@
 #include <array>
 #include <cmath>
 
-#include "column_names.hpp"
 #include "pulsewright/intensity.hpp"
 #include "pulsewright/roster.hpp"
 #include "pulsewright/table.hpp"
@@ -23,9 +22,8 @@ struct PerformanceColumn {
 constexpr std::array performance_columns{PerformanceColumn{"laps", true}, PerformanceColumn{"distance_m", true},
                                          PerformanceColumn{"score", true}, PerformanceColumn{"place", false},
                                          PerformanceColumn{"time_s", false}};
-constexpr std::array known_columns{"code",     "file",     "channel", "from",    "to",  "file_begins",
-                                   "activity", "exertion", "marks",   "rate_hz", "kind"};
-constexpr double highest_rate_hz = 1e6;
+constexpr std::array known_columns{"code",        "file",     "channel",  "from", "to",
+                                   "file_begins", "activity", "exertion", "marks"};
 
 PerformanceMeasure performance_of(const Table& table, TableFaults& faults) {
   PerformanceMeasure measure;
@@ -71,16 +69,6 @@ SheetEntry entry_of(const Table& table, const TableRow& row, const std::filesyst
     entry.file_begins_s = time_of_day_in(cell);
     if (!entry.file_begins_s) faults.add(row.line, "file_begins", cell, "is a time of day as 10:00:00");
   }
-  if (const std::string_view cell = table.cell(row, "rate_hz"); !cell.empty()) {
-    const auto value = table.number(cell);
-    if (value && *value > 0 && *value <= highest_rate_hz)
-      entry.rate = Hertz{*value};
-    else
-      faults.add(row.line, "rate_hz", cell, "is a number of samples a second above 0, or empty");
-  }
-  entry.kind = table.cell(row, "kind");
-  if (!entry.kind.empty() && entry.kind != "ecg" && entry.kind != "pulse")
-    faults.add(row.line, "kind", entry.kind, "is ecg or pulse, or empty");
   entry.activity = table.cell(row, "activity");
   if (const std::string_view cell = table.cell(row, "exertion"); !cell.empty()) {
     const auto value = table.number(cell);
@@ -110,10 +98,9 @@ std::optional<double> time_of_day_of_clock(const std::optional<std::string>& clo
 }  // namespace
 
 SessionSheet read_session_sheet(const std::filesystem::path& path) {
-  Table table = read_table(path);
+  const Table table = read_table(path);
   TableFaults faults(table.file);
   SessionSheet sheet;
-  sheet.warnings = understand_columns(table, sheet_names);
   for (const char* needed : {"code", "file"})
     if (!table.column(needed)) faults.add(table.header_line, fmt::format("a session sheet has a column {}", needed));
   sheet.performance = performance_of(table, faults);

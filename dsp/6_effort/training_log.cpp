@@ -9,8 +9,7 @@
 #include <map>
 #include <tuple>
 
-#include "pulsewright/read.hpp"
-#include "pulsewright/valid_text.hpp"
+#include "pulsewright/table.hpp"
 
 namespace pulsewright {
 
@@ -48,16 +47,7 @@ std::optional<double> minutes_in(const std::optional<Ranged>& seconds) {
   return seconds ? std::optional{seconds->value / 60.0} : std::nullopt;
 }
 
-/// A text as it will be read back from a cell.
-std::string fit_for_cell(std::string_view text) {
-  constexpr std::string_view blanks = " \t\r\n";
-  const std::size_t first = text.find_first_not_of(blanks);
-  if (first == std::string_view::npos) return {};
-  return valid_text(text.substr(first, text.find_last_not_of(blanks) - first + 1), Controls::all);
-}
-
-/// So many digits of a hash tell the recordings of a lesson apart.
-constexpr std::size_t content_digits = 12;
+auto key_of(const LogEntry& entry) { return std::tie(entry.date, entry.code, entry.session); }
 
 /// A week while it is summed up.
 struct WeekSums {
@@ -91,21 +81,14 @@ std::optional<double> change(std::optional<double> now, std::optional<double> be
 
 }  // namespace
 
-bool LogEntry::is_same_session(const LogEntry& other) const {
-  return std::tie(date, code, session) == std::tie(other.date, other.code, other.session) &&
-         (content == other.content || content.empty() || other.content.empty());
-}
-
-LogEntry log_entry(const std::string& date, const std::string& session_name, const std::string& sha256,
-                   const SessionEffort& session) {
+LogEntry log_entry(const std::string& date, const std::string& session_name, const SessionEffort& session) {
   if (!date_of(date)) throw Error{ErrorCode::usage, fmt::format("'{}' is no date; write it as 2026-03-01", date)};
   const Effort& effort = session.effort;
   LogEntry entry;
   entry.date = date;
-  entry.code = fit_for_cell(effort.person.code);
-  entry.session = fit_for_cell(session_name);
-  entry.activity = fit_for_cell(session.options.activity);
-  entry.content = sha256.substr(0, content_digits);
+  entry.code = effort.person.code;
+  entry.session = session_name;
+  entry.activity = session.options.activity;
   entry.minutes = static_cast<double>(effort.duration_us) / us_per_minute;
   entry.measured_minutes = static_cast<double>(effort.duration_us - effort.unmeasured_us) / us_per_minute;
   entry.mean_reserve_percent = effort.mean_reserve_percent;
@@ -121,13 +104,10 @@ LogEntry log_entry(const std::string& date, const std::string& session_name, con
 }
 
 std::vector<LogEntry> read_log(const std::filesystem::path& path) {
-  std::error_code ignored;
-  if (!std::filesystem::exists(path, ignored) || std::filesystem::file_size(path, ignored) == 0) return {};
-  return log_of(read_table(path));
-}
-
-std::vector<LogEntry> log_of(const Table& table) {
   std::vector<LogEntry> log;
+  std::error_code ignored;
+  if (!std::filesystem::exists(path, ignored)) return log;
+  const Table table = read_table(path);
   TableFaults faults(table.file);
   for (const char* needed : {"date", "code", "session", "activity", "duration_min", "measured_min"})
     if (!table.column(needed)) faults.add(table.header_line, fmt::format("a log has a column {}", needed));
@@ -155,11 +135,22 @@ std::vector<LogEntry> log_of(const Table& table) {
     entry.impulse_women = number("impulse_women");
     entry.weighted_minutes = number("weighted_min");
     if (const auto exertion = number("exertion")) entry.exertion = static_cast<int>(*exertion);
-    entry.content = table.cell(row, "content");
     log.push_back(std::move(entry));
   }
   faults.refuse();
   return log;
+}
+
+bool add_to_log(std::vector<LogEntry>& log, const LogEntry& entry) {
+  const auto same = [&](const LogEntry& other) { return key_of(other) == key_of(entry); };
+  const auto found = std::find_if(log.begin(), log.end(), same);
+  const bool replaced = found != log.end();
+  if (replaced)
+    *found = entry;
+  else
+    log.push_back(entry);
+  std::stable_sort(log.begin(), log.end(), [](const LogEntry& a, const LogEntry& b) { return key_of(a) < key_of(b); });
+  return replaced;
 }
 
 std::vector<LogWeek> weeks_of(const std::vector<LogEntry>& log) {

@@ -6,7 +6,6 @@
 #include "beat_offsets.hpp"
 #include "clock_fit.hpp"
 #include "course_lag.hpp"
-#include "lag_course.hpp"
 #include "offset_line.hpp"
 #include "pulsewright/rate_study.hpp"
 
@@ -38,37 +37,15 @@ Seconds window_of(const RateSeries& rates) {
   return length < shortest_window ? usual_window : length;
 }
 
-struct Courses {
-  RateCourse reference, test;
-};
-
-Courses courses_of(const RateSide& reference, const RateSide& test) {
+CourseLag lag_of(const RateSide& reference, const RateSide& test, Seconds middle, const AlignmentOptions& options) {
   // Beats are smoothed as the other side's windows are, and windows compared at their own times where the other side is known at every time.
   std::optional<Seconds> smooth;
   if (reference.beats && !test.beats) smooth = window_of(test.rates);
   if (test.beats && !reference.beats) smooth = window_of(reference.rates);
   const bool by_reference = !reference.beats && test.beats;
   const auto between = [](bool points) { return points ? BetweenWindows::left_out : BetweenWindows::straight_lines; };
-  return {course_of(reference, smooth, between(by_reference)), course_of(test, smooth, between(!by_reference))};
-}
-
-/// Why the lags along the record are none that an offset and a drift can make; empty when they are.
-std::string unsteady(const std::vector<StretchOffset>& lags) {
-  const LagShape shape = shape_of(lags);
-  switch (shape.kind) {
-    case LagShape::Kind::steady: return "";
-    case LagShape::Kind::step:
-      return fmt::format(
-          "the lag steps from {:.1f} to {:.1f} s at about {:.0f} s: something was interrupted there, and the parts "
-          "before and after are to be compared on their own",
-          shape.before_s, shape.after_s, shape.step_at_s);
-    case LagShape::Kind::wandering:
-      return fmt::format(
-          "the lag wanders between {:.1f} and {:.1f} s along the record: samples were lost, or the time of one side "
-          "is not that of a clock",
-          shape.lowest_s, shape.highest_s);
-  }
-  return "";
+  return find_lag(course_of(reference, smooth, between(by_reference)), course_of(test, smooth, between(!by_reference)),
+                  middle, options);
 }
 
 /// Offset as a function of the reference's time, with errors.
@@ -177,16 +154,10 @@ namespace {
 Alignment align_near(const RateSide& reference, const RateSide& test, Seconds as_is, const AlignmentOptions& options) {
   Alignment alignment;
   const RateSide a = as_course(reference), b = as_course(test);
-  const Courses courses = courses_of(a, b);
-  CourseLag lag = find_lag(courses.reference, courses.test, as_is, options);
+  CourseLag lag = lag_of(a, b, as_is, options);
   alignment.common = Seconds{lag.common_as_is_s};
   alignment.correlation = lag.correlation;
   alignment.correlation_before = lag.correlation_before;
-  alignment.stretches = lags_along(courses.reference, courses.test, as_is, options);
-  if (std::string why = unsteady(alignment.stretches); !why.empty()) {
-    refuse(alignment, std::move(why));
-    return alignment;
-  }
   if (!lag.refusal.empty()) {
     refuse(alignment, std::move(lag.refusal));
     return alignment;
@@ -199,11 +170,8 @@ Alignment align_near(const RateSide& reference, const RateSide& test, Seconds as
                                   lag.lag_s));
     return alignment;
   }
-  if (reference.beats && test.beats) {
+  if (reference.beats && test.beats)
     refine_by_beats(*reference.beats, *test.beats, seeks_drift, *relation, alignment.stretches);
-    alignment.beat_ambiguous =
-        relation->from_beats && ambiguous_by_a_beat(*reference.beats, *test.beats, relation->line);
-  }
   const OffsetLine& line = relation->line;
   const bool with_drift = seeks_drift && line.error_ppm &&
                           (relation->from_beats || exceeds(1e6 * line.slope, *line.error_ppm, believable_errors));
@@ -216,12 +184,6 @@ Alignment align_near(const RateSide& reference, const RateSide& test, Seconds as
   if (relation->gain) {
     alignment.gain_bpm = relation->gain->bpm;
     alignment.gain_error_bpm = relation->gain->error;
-  }
-  if (with_drift && std::abs(line.slope) > 1e-6 * most_drift_ppm) {
-    refuse(alignment,
-           fmt::format("a drift of {:.0f} ppm was found, and no crystal differs from another by more than {:.0f}",
-                       1e6 * line.slope, most_drift_ppm));
-    return alignment;
   }
   if (options.only_where_demanded) alignment.note = why_not(*relation, as_is, with_drift);
   if (!alignment.note.empty()) return alignment;

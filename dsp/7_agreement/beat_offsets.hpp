@@ -13,10 +13,4 @@ namespace pulsewright {
 [[nodiscard]] std::vector<StretchOffset> offsets_of_beats(const BeatTrain& reference, const BeatTrain& test,
                                                           const OffsetLine& line);
 
-/// Whether intervals of the test fit those of the reference nearly as well when they are taken one beat earlier or
-/// later than `line` says: a heart that beats evenly does not tell which of its beats is which, and a delay may be off
-/// by a whole interval. (The squares of the differences are smaller by less than three of their standard errors.) False
-/// where fewer than 20 pairs of intervals can be compared.
-[[nodiscard]] bool ambiguous_by_a_beat(const BeatTrain& reference, const BeatTrain& test, const OffsetLine& line);
-
 }  // namespace pulsewright

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "beat_offsets.hpp"
-#include "elementary/elementary.hpp"
 #include "offset_line.hpp"
 #include "pulsewright/clean.hpp"
 #include "pulsewright/interval_study.hpp"
@@ -39,16 +37,6 @@ BeatTrain earlier(BeatTrain train, Seconds by) {
   return train;
 }
 
-/// A list of beats does not say what wave it is of. A pulse takes at least 0.1 s from the heart to a finger or a wrist: beats that
-/// coincide with those of a pulse are a pulse's.
-bool listed_beats_of_a_pulse(const IntervalRecord& record, Seconds delay, bool one_time_base) {
-  constexpr double shortest_transit_s = 0.08;
-  if (record.reference.source != BeatSource::file) return false;
-  const std::string& criterion = record.facts.criterion;
-  if (criterion.find("pulse") != std::string::npos) return true;
-  return criterion.empty() && one_time_base && std::abs(delay.value()) < shortest_transit_s;
-}
-
 void tell_clocks(const Alignment& alignment, ComparedIntervals& result) {
   if (alignment.clocks == StatedClocks::unstated) return;
   const bool followed = alignment.clocks == StatedClocks::followed;
@@ -66,10 +54,7 @@ std::optional<Seconds> usual_delay(const BeatTrain& reference, const BeatTrain& 
   for (double delay = earliest_s; delay <= latest_s + 0.5 * step_s; delay += step_s) {
     std::vector<double> delays = delays_near(expected, found, delay, reach_s);
     double alike = 0;
-    for (const double d : delays) {
-      const double z = (d - delay) / spread_s;
-      alike += elementary::exp(-0.5 * (z * z));
-    }
+    for (const double d : delays) alike += std::exp(-0.5 * std::pow((d - delay) / spread_s, 2));
     if (alike <= most) continue;
     most = alike;
     best = std::move(delays);
@@ -80,7 +65,7 @@ std::optional<Seconds> usual_delay(const BeatTrain& reference, const BeatTrain& 
 
 ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOptions& options) {
   ComparedIntervals result;
-  result.facts = record.facts;
+  result.facts = std::move(record.facts);
   for (const BeatTrain* side : {&record.reference, &record.test})
     result.warnings.insert(result.warnings.end(), side->warnings.begin(), side->warnings.end());
   const auto stop = [&result](std::string why) {
@@ -111,10 +96,6 @@ ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOp
   }
   if (!offset) return stop("its beats cannot be told to belong to the reference's: " + why);
   result.offset = *offset;
-  OffsetLine delay;
-  delay.offset = offset->value();
-  const bool of_a_pulse = listed_beats_of_a_pulse(record, *offset, record.one_clock || usual_from == Seconds{0});
-  const bool ambiguous = ambiguous_by_a_beat(record.reference, record.test, delay);
   for (Beat& beat : record.test.candidates) beat.time -= result.offset;
   result.reached = FlowStage::aligned;
   MatchOptions common = options.match;
@@ -125,13 +106,6 @@ ComparedIntervals compare_intervals(IntervalRecord record, const IntervalStudyOp
   if (last < record.reference.duration) common.exclude.push_back({last, record.reference.duration + Seconds{1}});
   result.agreement = interval_agreement(record.reference, record.test, common);
   tell_clocks(alignment, result);
-  if (ambiguous)
-    result.agreement.warnings.push_back(
-        {"delay_ambiguous",
-         fmt::format("{}: the heart beats so evenly that a delay of {:.3f} s fits no better than one of an interval "
-                     "more or less; which beat belongs to which is a guess",
-                     result.facts.name, result.offset.value())});
-  if (of_a_pulse) std::erase_if(result.agreement.warnings, [](const Warning& w) { return w.code == "pulse_transit"; });
   result.agreement.beats.name = result.facts.name;
   if (!result.note.empty())
     result.agreement.warnings.push_back({"unaligned_records", result.facts.name + ": " + result.note});

@@ -23,17 +23,6 @@ std::optional<double> bias_of(const std::vector<PairedValue>& pairs) {
   return sum / static_cast<double>(pairs.size());
 }
 
-/// What was found stays known, and is not applied.
-void take_back(Alignment& alignment, double before, std::optional<double> after) {
-  alignment.note = fmt::format(
-      "an offset of {:.2f} s was found and not applied: with it {}", alignment.offset.value(),
-      after ? fmt::format("the mean absolute difference grows from {:.3f} to {:.3f} beats/min", before, *after)
-            : std::string("no windows are left to compare"));
-  alignment.applied = AlignmentSteps::none;
-  alignment.offset = Seconds{0};
-  alignment.drift_ppm = 0;
-}
-
 bool has_rate(const RateSeries& series) {
   return std::any_of(series.windows.begin(), series.windows.end(),
                      [](const RateWindow& w) { return w.rate.has_value(); });
@@ -84,7 +73,6 @@ ComparedRecord compare_record(const StudyRecord& record, const StudyOptions& opt
   if (!has_rate(record.reference.rates)) return stop("the reference has no rate in any window");
   const PairedWindows unaligned = pair_windows(record.reference.rates, record.test.rates, Alignment{});
   result.counts = unaligned.counts;
-  result.windows = unaligned.windows;
   if (!has_rate(record.test.rates)) return stop("the test has no rate in any window");
   result.reached = FlowStage::readable;
   result.before = unaligned.pairs;
@@ -96,18 +84,10 @@ ComparedRecord compare_record(const StudyRecord& record, const StudyOptions& opt
   if (result.alignment.refused && !options.keep_unaligned) return stop("not aligned: " + result.alignment.note);
   result.reached = FlowStage::aligned;
 
-  bool aligned = result.alignment.applied != AlignmentSteps::none;
+  const bool aligned = result.alignment.applied != AlignmentSteps::none;
   PairedWindows paired =
       aligned ? pair_windows(record.reference.rates, record.test.rates, result.alignment) : unaligned;
-  if (aligned && options.alignment.only_where_demanded && result.alignment.clocks != StatedClocks::followed)
-    if (const auto before = result.before_mean_absolute_error, after = mean_absolute_error(paired.pairs);
-        before && (!after || *after > *before)) {
-      take_back(result.alignment, *before, after);
-      aligned = false;
-      paired = unaligned;
-    }
   result.pairs = std::move(paired.pairs);
-  result.windows = std::move(paired.windows);
   result.counts = paired.counts;
   result.common = paired.common;
   result.mean_absolute_error = mean_absolute_error(result.pairs);

@@ -91,8 +91,7 @@ void warn(IntervalStudy& study) {
     }
   for (const ComparedIntervals& record : study.records)
     for (const Warning& warning : record.agreement.warnings)
-      if (warning.code == "by_clocks" || warning.code == "clocks_contradicted" || warning.code == "delay_ambiguous")
-        study.warnings.push_back(warning);
+      if (warning.code == "by_clocks" || warning.code == "clocks_contradicted") study.warnings.push_back(warning);
   const auto unaligned = std::count_if(study.records.begin(), study.records.end(), [](const ComparedIntervals& r) {
     return r.reached == FlowStage::analysed && !r.note.empty();
   });

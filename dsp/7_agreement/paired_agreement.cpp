@@ -6,8 +6,6 @@
 
 #include "pair_sums.hpp"
 #include "people_bootstrap.hpp"
-#include "people_intervals.hpp"
-#include "people_series.hpp"
 #include "pulsewright/error.hpp"
 #include "series_moments.hpp"
 
@@ -65,25 +63,13 @@ void measure_sums(PairedAgreement& result, const PairSums& all, std::span<const 
   result.mean_interval_width = all.mean_width();
 }
 
-/// What people with several pairs each say. Exact intervals of correlations, which take pairs for
-/// independent, give way.
-void measure_people(PairedAgreement& result, std::span<const PairedValue> pairs) {
-  const std::vector<Population> differences = draw_populations(differences_by_person(pairs));
-  result.repeated = repeated_limits(pairs, differences);
-  if (result.intraclass)
-    for (Estimate* e : {&result.intraclass->one_way, &result.intraclass->agreement, &result.intraclass->consistency})
-      e->low = e->high = std::nullopt;
-  const auto mean = [](const PairedValue& pair) { return (pair.reference + pair.test) / 2; };
-  put_people_intervals(result, differences, draw_populations(series_by_person(pairs, mean)));
-}
-
 void explain(PairedAgreement& result) {
   const auto need = [&result](bool present, const char* measure, const char* reason) {
     if (!present) result.reasons.push_back({measure, reason});
   };
   need(result.plain.has_value(), "plain", "limits need two pairs");
   need(result.repeated.has_value(), "repeated", "repeated measures need two people, one of them with two pairs");
-  need(result.people >= fewest_people, "people_intervals", "an interval over people needs five people");
+  need(result.people >= fewest_people, "people_intervals", "a bootstrap over people needs five people");
   need(result.correlation.has_value(), "correlation", "one of the two series does not vary");
   need(result.concordance_population.has_value(), "concordance", "neither series varies");
   need(result.trend.has_value(), "trend", "a trend needs three pairs whose means differ");
@@ -113,12 +99,11 @@ PairedAgreement paired_agreement(std::span<const PairedValue> pairs, const Paire
   measure_sums(result, all, draw_people(people, options.seed, options.resamples));
 
   result.plain = limits_of_agreement(differences_of(pairs));
-  result.of_people = bias_of_people(pairs);
+  result.repeated = repeated_limits(pairs);
   if (pairs.size() > 1) result.concordance_sample = concordance(pairs, Moments::sample);
   result.trend = trend_of_differences(pairs);
   result.ratio = ratio_limits(pairs);
   result.intraclass = intraclass(pairs);
-  if (result.people > 1 && result.people < result.pairs) measure_people(result, pairs);
   result.equivalence = equivalence(pairs, options.margin);
   explain(result);
   return result;

@@ -11,8 +11,7 @@ namespace {
 /// A rate that is known at a moment or over a window.
 struct Reading {
   double start = 0, end = 0;
-  std::optional<double> rate, low, high, confidence, guess;
-  RateMethod method = RateMethod::none;
+  std::optional<double> rate, low, high;
 
   [[nodiscard]] double middle() const { return 0.5 * (start + end); }
   [[nodiscard]] double length() const { return end - start; }
@@ -33,8 +32,7 @@ std::vector<Reading> readings_of(const RateSeries& series, const Alignment* alig
       start = alignment->to_reference(start);
       end = alignment->to_reference(end);
     }
-    readings.push_back({start.value(), end.value(), plain(w.rate), plain(w.low), plain(w.high), w.confidence,
-                        w.guess ? std::optional(w.guess->rate.value()) : std::nullopt, w.method});
+    readings.push_back({start.value(), end.value(), plain(w.rate), plain(w.low), plain(w.high)});
   }
   return readings;
 }
@@ -52,13 +50,8 @@ std::vector<Reading> averaged(const std::vector<Reading>& readings, const std::v
       filled += readings[i].length();
       count += 1;
     }
-    Reading mean;
-    mean.start = window.start;
-    mean.end = window.end;
-    if (count > 0 && 2 * filled >= window.length()) {
-      mean.rate = sum / count;
-      mean.method = RateMethod::device;
-    }
+    Reading mean{window.start, window.end, std::nullopt, std::nullopt, std::nullopt};
+    if (count > 0 && 2 * filled >= window.length()) mean.rate = sum / count;
     result.push_back(mean);
   }
   return result;
@@ -66,17 +59,15 @@ std::vector<Reading> averaged(const std::vector<Reading>& readings, const std::v
 
 /// The reading whose window is this one, else what lies on the line between the two around its middle.
 Reading read_at(const std::vector<Reading>& readings, const Reading& window, double step) {
-  Reading found;
-  found.start = window.start;
-  found.end = window.end;
+  Reading found{window.start, window.end, std::nullopt, std::nullopt, std::nullopt};
   const double time = window.middle();
   const auto after = std::lower_bound(readings.begin(), readings.end(), time - rounding_s,
                                       [](const Reading& r, double t) { return r.middle() < t; });
   if (after == readings.end()) return found;
   if (after->middle() <= time + rounding_s) {
-    found = *after;
-    found.start = window.start;
-    found.end = window.end;
+    found.rate = after->rate;
+    found.low = after->low;
+    found.high = after->high;
     return found;
   }
   if (after == readings.begin()) return found;
@@ -87,8 +78,6 @@ Reading read_at(const std::vector<Reading>& readings, const Reading& window, dou
   found.rate = between(*a.rate, *b.rate);
   if (a.low && b.low) found.low = between(*a.low, *b.low);
   if (a.high && b.high) found.high = between(*a.high, *b.high);
-  if (a.confidence && b.confidence) found.confidence = std::min(*a.confidence, *b.confidence);
-  found.method = share < 0.5 ? a.method : b.method;
   return found;
 }
 
@@ -127,8 +116,6 @@ PairedWindows pair_windows(const RateSeries& reference, const RateSeries& test, 
     if (window.start < first - rounding_s || window.end > last + rounding_s) continue;
     ++result.counts.common;
     const Reading other = read_at(found, window, step);
-    result.windows.push_back({Seconds{window.middle()}, *window.rate, other.rate, other.low, other.high,
-                              other.confidence, other.guess, other.method});
     if (!other.rate) continue;
     ++result.counts.answered;
     PairedValue pair;

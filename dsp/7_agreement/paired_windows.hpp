@@ -9,7 +9,6 @@ namespace pulsewright {
 
 struct PairedWindows {
   std::vector<PairedValue> pairs;
-  std::vector<StudyWindow> windows;  ///< in common time with a rate of the reference
   WindowCounts counts;
   Seconds common;        ///< time that both series cover
   bool overlap = false;  ///< neighbouring windows share time

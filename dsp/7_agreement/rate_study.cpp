@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <tuple>
 
@@ -11,14 +10,10 @@
 #include "pulsewright/study_warnings.hpp"
 #include "repeated_content.hpp"
 #include "study_groups.hpp"
-#include "study_model.hpp"
 #include "study_verdicts.hpp"
 
 namespace pulsewright {
 namespace {
-
-/// Biases over pairs and over people that lie further apart do not say the same (ours).
-constexpr double weighty_bpm = 1.0;
 
 /// Position of `name` among `names`, where it is put if it is new.
 std::size_t position_of(std::vector<std::string>& names, const std::string& name) {
@@ -71,16 +66,11 @@ void warn(RateStudy& study, const std::vector<const ComparedRecord*>& records) {
         "There is one person only: intervals are those of this person's windows, and say nothing about others");
   else if (people > 1 && people < 5)
     say("few_people", fmt::format("There are {} people: no interval over people is given below five", people));
-  if (const auto& of_people = study.overall.of_people;
-      of_people && std::abs(of_people->mean.value - study.overall.bias->value) > weighty_bpm)
-    say("bias_by_people",
-        fmt::format("Pairs counting equally the bias is {:.2f} beats/min, people counting equally {:.2f}: people "
-                    "with few answers differ from those with many. State both",
-                    study.overall.bias->value, of_people->mean.value));
   if (windows_overlap(records))
     say("overlapping_windows",
         "Neighbouring windows share time and are no independent measurements: the plain limits' intervals and the p "
-        "values of trends are too narrow. Those over people allow for it");
+        "values of trends are too "
+        "narrow; those over people are not");
   const auto unaligned =
       std::count_if(records.begin(), records.end(), [](const auto* r) { return r->alignment.refused; });
   if (unaligned > 0)
@@ -90,11 +80,6 @@ void warn(RateStudy& study, const std::vector<const ComparedRecord*>& records) {
     if (record->alignment.clocks != StatedClocks::unstated)
       say(record->alignment.clocks == StatedClocks::followed ? "by_clocks" : "clocks_contradicted",
           record->facts.name + ": " + record->alignment.note);
-  for (const ComparedRecord* record : records)
-    if (record->alignment.beat_ambiguous && record->alignment.applied != AlignmentSteps::none)
-      say("delay_ambiguous", record->facts.name +
-                                 ": the heart beats so evenly that its beats fit nearly as well one beat earlier or "
-                                 "later; the offset may be off by an interval");
   for (const ComparedRecord* record : records) {
     const auto constant = [record](double PairedValue::*side) {
       return std::all_of(record->pairs.begin(), record->pairs.end(),
@@ -136,18 +121,12 @@ RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& op
   for (const ComparedRecord& record : study.records) {
     study.flow.readable += record.reached >= FlowStage::readable ? 1 : 0;
     study.flow.aligned += record.reached >= FlowStage::aligned ? 1 : 0;
-    study.flow.refused += record.reached >= FlowStage::aligned && record.alignment.refused ? 1 : 0;
     add_counts(study.flow.windows, record.counts);
     if (record.reached == FlowStage::analysed) analysed.push_back(&record);
   }
   study.flow.analysed = analysed.size();
   study.before = paired_agreement(pooled(analysed, &ComparedRecord::before), options.paired);
   study.overall = paired_agreement(pooled(analysed, &ComparedRecord::pairs), options.paired);
-  std::vector<StudyWindow> windows;
-  for (const ComparedRecord& record : study.records)
-    windows.insert(windows.end(), record.windows.begin(), record.windows.end());
-  study.answers = answer_quality(windows);
-  study.model = model_of(analysed);
   study.breakdowns = breakdowns_of(study.records, options.paired);
   study.verdicts = accuracy_verdicts(study);
   study.checklist = study_checklist(study);

@@ -3,17 +3,30 @@
 #include <map>
 
 #include "distributions.hpp"
-#include "people_intervals.hpp"
-#include "people_series.hpp"
+#include "pulsewright/paired_agreement.hpp"
 
 namespace pulsewright {
+namespace {
+
+/// One mean square, the weight it has in the variance of a difference, and its degrees of freedom.
+struct Part {
+  double weighted = 0;
+  double degrees = 1;
+
+  /// Square of the distance from the estimate down and up to the ends of its chi-squared interval.
+  [[nodiscard]] double below() const {
+    const double d = weighted * (1 - degrees / chi_squared_quantile(0.975, degrees));
+    return d * d;
+  }
+  [[nodiscard]] double above() const {
+    const double d = weighted * (degrees / chi_squared_quantile(0.025, degrees) - 1);
+    return d * d;
+  }
+};
+
+}  // namespace
 
 std::optional<RepeatedLimits> repeated_limits(std::span<const PairedValue> pairs) {
-  return repeated_limits(pairs, draw_populations(differences_by_person(pairs)));
-}
-
-std::optional<RepeatedLimits> repeated_limits(std::span<const PairedValue> pairs,
-                                              std::span<const Population> populations) {
   struct Group {
     double count = 0, sum = 0, squares = 0;
   };
@@ -49,25 +62,26 @@ std::optional<RepeatedLimits> repeated_limits(std::span<const PairedValue> pairs
   const double number = (all * all - squared_counts) / ((people - 1) * all);
   result.within_variance = result.mean_square_within;
   result.between_variance = std::max(0.0, (result.mean_square_between - result.mean_square_within) / number);
+  const double variance = result.between_variance + result.within_variance;
   LimitsOfAgreement& limits = result.limits;
-  limits.sd = std::sqrt(result.between_variance + result.within_variance);
+  limits.sd = std::sqrt(variance);
 
   const double bias_error =
       std::sqrt(std::max(squared_counts / (all * all) * result.between_variance + result.within_variance / all, 0.0));
   const double reach = student_quantile(0.975, people - 1) * bias_error;
   limits.bias = {bias, bias - reach, bias + reach};
 
-  const auto interval = [populations](double value, double (*measure)(const Population&)) {
-    return over_populations(value, populations, measure);
+  const Part parts[] = {{result.mean_square_between / number, people - 1},
+                        {(1 - 1 / number) * result.mean_square_within, all - people}};
+  const double low = std::max(0.0, variance - std::sqrt(parts[0].below() + parts[1].below()));
+  const double high = variance + std::sqrt(parts[0].above() + parts[1].above());
+  const auto distance = [&](double end) {
+    const double of_sd = limit_multiple * (std::sqrt(end) - limits.sd);
+    return std::sqrt(normal_95 * normal_95 * bias_error * bias_error + of_sd * of_sd);
   };
-  const double width = limit_multiple * limits.sd;
-  limits.lower = interval(bias - width, [](const Population& p) { return p.mean - limit_multiple * p.sd(); });
-  limits.upper = interval(bias + width, [](const Population& p) { return p.mean + limit_multiple * p.sd(); });
-  result.sd = interval(limits.sd, [](const Population& p) { return p.sd(); });
-  result.between_sd =
-      interval(std::sqrt(result.between_variance), [](const Population& p) { return std::sqrt(p.between_variance); });
-  result.within_sd =
-      interval(std::sqrt(result.within_variance), [](const Population& p) { return std::sqrt(p.within_variance); });
+  const double inward = distance(low), outward = distance(high), width = limit_multiple * limits.sd;
+  limits.lower = {bias - width, bias - width - outward, bias - width + inward};
+  limits.upper = {bias + width, bias + width - inward, bias + width + outward};
   return result;
 }
 

@@ -1,5 +1,4 @@
 #include <fcntl.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -30,15 +29,6 @@ int write_and_close(int descriptor, std::string_view bytes) {
   return failure;
 }
 
-/// What a link leads to, there or not; the path itself when it is no link.
-std::filesystem::path end_of_links(std::filesystem::path path) {
-  constexpr int most_links = 40;  // as the kernel follows
-  std::error_code failed;
-  for (int i = 0; i < most_links && std::filesystem::is_symlink(std::filesystem::symlink_status(path, failed)); ++i)
-    path = path.parent_path() / std::filesystem::read_symlink(path, failed);
-  return path;
-}
-
 }  // namespace
 
 bool is_device_or_pipe(const std::filesystem::path& path) {
@@ -49,39 +39,23 @@ bool is_device_or_pipe(const std::filesystem::path& path) {
 }
 
 void write_file(const std::filesystem::path& path, std::string_view bytes) {
+  std::error_code failed;
   if (is_device_or_pipe(path))
     throw Error(ErrorCode::unwritable, path.string() + ": is a device or a pipe, and is not replaced");
-  const std::filesystem::path target = end_of_links(path);
+  // A link stays, and what it leads to is replaced.
+  std::filesystem::path target = path;
+  if (std::filesystem::is_symlink(std::filesystem::symlink_status(path, failed)))
+    target = std::filesystem::weakly_canonical(path, failed);
   // Written beside its place under another name, then renamed: POSIX rename replaces in one step.
   const std::string temporary = target.string() + "." + std::to_string(::getpid()) + ".part";
   const int descriptor = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC | O_NOFOLLOW, 0666);
   if (descriptor < 0) refuse(target, "cannot be created", errno);
-  struct stat before {};
-  if (::stat(target.c_str(), &before) == 0) {
-    // The owner is kept where that is allowed, the mode always.
-    if (::fchown(descriptor, before.st_uid, before.st_gid) != 0) errno = 0;
-    ::fchmod(descriptor, before.st_mode & 07777);
-  }
   int failure = write_and_close(descriptor, bytes);
   if (failure == 0 && ::rename(temporary.c_str(), target.c_str()) != 0) failure = errno;
   if (failure != 0) {
     ::unlink(temporary.c_str());
     refuse(target, "cannot be written", failure);
   }
-}
-
-void write_in_folder(const std::filesystem::path& folder, const std::string& name, std::string_view bytes) {
-  namespace fs = std::filesystem;
-  const fs::path file = folder / name;
-  std::error_code failed;
-  if (fs::is_symlink(fs::symlink_status(file, failed))) {
-    const fs::path target = fs::weakly_canonical(end_of_links(file), failed);
-    const fs::path within = target.lexically_relative(fs::canonical(folder, failed));
-    if (within.empty() || *within.begin() == "..")
-      throw Error(ErrorCode::unwritable, file.string() + ": is a link that leads out of the folder, to " +
-                                             target.string() + ", which is not written to");
-  }
-  write_file(file, bytes);
 }
 
 }  // namespace pulsewright

@@ -4,7 +4,6 @@
 #include "pulsewright/batch.hpp"
 #include "pulsewright/beat_shapes.hpp"
 #include "pulsewright/error.hpp"
-#include "pulsewright/input_signals.hpp"
 
 namespace pulsewright {
 namespace {
@@ -43,17 +42,13 @@ auto with_warnings(const Recording& recording, const Work& work) {
   }
 }
 
-AnalyzeOptions analyze_options(const Request& request, const BeatReview& review) {
-  AnalyzeOptions options;
-  options.rate = request.rate;
-  options.effort = request.effort;
-  options.threads = request.threads;
-  options.review = [&](BeatTrain beats) {
-    beats.provenance.options = options_json(request);
-    beats.provenance.version = version();
-    return review ? review(std::move(beats)) : beats;
-  };
-  return options;
+Analysis analyze_recording(const Request& request, AnalyzeOptions options) {
+  const Recording recording = read_recording(request.input, request.read);
+  return with_warnings(recording, [&] {
+    options.find = find_options(request, recording);
+    options.motion = motion_channels(request, recording);
+    return analyze(recording, request.person, options);
+  });
 }
 
 }  // namespace
@@ -109,31 +104,18 @@ InputBeats beats_and_track_of(const Request& request) {
   });
 }
 
-Analysis analyze(const Recording& recording, const Request& request, const BeatReview& review) {
-  return with_warnings(recording, [&] {
-    AnalyzeOptions options = analyze_options(request, review);
-    options.find = find_options(request, recording);
-    options.motion = motion_channels(request, recording);
-    return analyze(recording, request.person, options);
-  });
-}
-
 Analysis analyze_input(const Request& request, const BeatReview& review) {
-  InputSignals signals;
-  return analyze_input(request, signals, review);
-}
-
-Analysis analyze_input(const Request& request, InputSignals& signals, const BeatReview& review) {
-  if (request.form != InputForm::recording)
-    return analyze(listed_beats(request), request.person, analyze_options(request, review));
-  const Recording& recording = signals.recording.emplace(read_recording(request.input, request.read));
-  return with_warnings(recording, [&] {
-    AnalyzeOptions options = analyze_options(request, review);
-    options.find = signals.find = find_options(request, recording);
-    options.motion = motion_channels(request, recording);
-    signals.chosen = choose_signals(recording, options.find);
-    return analyze(recording, signals.chosen, request.person, options);
-  });
+  AnalyzeOptions options;
+  options.rate = request.rate;
+  options.effort = request.effort;
+  options.threads = request.threads;
+  options.review = [&](BeatTrain beats) {
+    beats.provenance.options = options_json(request);
+    beats.provenance.version = version();
+    return review ? review(std::move(beats)) : beats;
+  };
+  return request.form == InputForm::recording ? analyze_recording(request, std::move(options))
+                                              : analyze(listed_beats(request), request.person, options);
 }
 
 }  // namespace pulsewright

@@ -1,14 +1,16 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <nlohmann/json.hpp>
 #include <utility>
 
 #include "pulsewright/batch.hpp"
 #include "pulsewright/error.hpp"
-#include "pulsewright/json.hpp"
 
 namespace pulsewright {
 namespace {
+
+using Json = nlohmann::ordered_json;
 
 template <typename Value, std::size_t count>
 using Words = std::array<std::pair<const char*, Value>, count>;
@@ -142,7 +144,6 @@ void take_windows(OptionReader& options, Request& request) {
   options.number("window_s", shortest_window, longest_window, [&](double v) { request.rate.window = Seconds{v}; });
   options.number("step_s", shortest_window, longest_window, [&](double v) { request.rate.step = Seconds{v}; });
   options.number("least_confidence", 0, 1, [&](double v) { request.rate.least_confidence = v; });
-  options.number("widest_bpm", 0, 1000, [&](double v) { request.rate.widest_bpm = v; });
 }
 
 void take_person(OptionReader& options, Request& request) {
@@ -186,7 +187,6 @@ std::string options_json(const Request& request) {
   if (request.rate.step != usual.step) options["step_s"] = request.rate.step.value();
   if (request.rate.least_confidence != usual.least_confidence)
     options["least_confidence"] = request.rate.least_confidence;
-  if (request.rate.widest_bpm != usual.widest_bpm) options["widest_bpm"] = request.rate.widest_bpm;
   const Person& person = request.person;
   if (!person.code.empty()) options["code"] = person.code;
   if (person.age_years) options["age_years"] = *person.age_years;
@@ -200,11 +200,11 @@ std::string options_json(const Request& request) {
   if (request.effort.low_fraction != aim.low_fraction) options["low_percent"] = percent_of(request.effort.low_fraction);
   if (request.effort.high_fraction != aim.high_fraction)
     options["high_percent"] = percent_of(request.effort.high_fraction);
-  return options.dump();
+  return options.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
 Request with_options(Request request, std::string_view json) {
-  Json object = Json::parse_or_discard(json);
+  Json object = Json::parse(json, nullptr, false);
   if (!object.is_object()) throw Error(ErrorCode::usage, "options: not one JSON object: " + std::string(json));
   OptionReader options(std::move(object));
   take_reading(options, request);

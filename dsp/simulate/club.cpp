@@ -91,21 +91,6 @@ Scenario stair_climb(const Member& m) {
   return s;
 }
 
-/// A whole lesson: below, inside and above the usual target, and at its end long enough still for a recovery to be measured. The clip slips now and then.
-Scenario lesson(const Member& m) {
-  Scenario s = equipped(m);
-  s.phases = {still("sitting", 120),
-              moving("warm-up", 180, 0.38, 1.3, 0.6),
-              moving("first bout", 180, 0.74, 1.7),
-              moving("walking", 75, 0.30, 1.2, 0.6),
-              moving("second bout", 150, 0.95, 2.1),
-              moving("cool-down", 120, 0.28, 1.2, 0.5),
-              still("sitting again", 195)};
-  s.contact.losses_per_minute = 0.4;
-  s.contact.mean_loss = Seconds{5.0};
-  return s;
-}
-
 Scenario early_beats(const Member& m) {
   Scenario s = equipped(m);
   s.phases = {still("sitting", 300)};
@@ -149,10 +134,9 @@ struct Entry {
   Scenario (*make)(const Member&);
 };
 
-const std::array<Entry, 7>& entries() {
-  static const std::array<Entry, 7> all{
+const std::array<Entry, 6>& entries() {
+  static const std::array<Entry, 6> all{
       Entry{{"stair-climb", "sitting, two climbs with a walk down between, recovery; 8 minutes"}, stair_climb},
-      Entry{{"lesson", "sitting, warm-up, a bout inside and one above the target, cool-down, sitting; 17 minutes"}, lesson},
       Entry{{"rest", "sitting for 5 minutes"}, rest},
       Entry{{"early-beats", "sitting for 5 minutes with ventricular and supraventricular beats"}, early_beats},
       Entry{{"bigeminy", "every second beat ventricular for 2 minutes"}, bigeminy},

@@ -20,23 +20,10 @@ namespace pulsewright {
 /// A row for each record, condition, skin tone, and the whole before and after alignment; columns as in tools/CONTRACT.md.
 [[nodiscard]] std::string study_csv(const RateStudy& study, const NumberStyle& style = {});
 
-/// Every window with a rate of the reference in common time, answered or not, in time order of each record that could be read:
-/// `name,person,condition,time_s,reference_bpm,test_bpm,low_bpm,high_bpm,confidence,method,guess_bpm,device,skin_tone,sex,bmi`.
-/// A record without a person's code is a person of its own, named for it.
+/// Every pair, in time order of each record: `name,person,condition,time_s,reference_bpm,test_bpm,low_bpm,high_bpm`.
 [[nodiscard]] std::string study_pairs_csv(const RateStudy& study, const NumberStyle& style = {});
 
 [[nodiscard]] std::string study_json(const RateStudy& study, const Provenance& provenance);
-
-/// How a study was made, for the methods section of a paper: versions, filters, windows, alignment, exclusions and statistics
-/// with every value, the default ones too.
-struct StudyMethods {
-  std::string paragraph;  ///< in English
-  std::string citation;
-  std::string bibtex;
-};
-[[nodiscard]] StudyMethods study_methods(const RateStudy& study, const Provenance& provenance);
-/// The same as a page: paragraph, citation, BibTeX.
-[[nodiscard]] std::string study_methods_text(const RateStudy& study, const Provenance& provenance);
 
 /// The figures of a study: `differences` (against the means, with limits and their intervals), `scatter` (with identity), `error_over_time`, `error_by_condition`. None when
 /// nothing was analysed; the last only where conditions are stated.

@@ -59,8 +59,7 @@ struct CleanOptions {
 
 struct Intervals {
   std::vector<Interval> intervals;
-  Seconds duration;                      ///< of the recording
-  BeatSource source = BeatSource::file;  ///< of the beats
+  Seconds duration;  ///< of the recording
   CleanOptions options;
   Warnings warnings;
   Provenance provenance;

@@ -23,9 +23,6 @@ struct EffortOptions {
   MaximumSource equation = MaximumSource::fox_1971;
   double low_fraction = 0.60;
   double high_fraction = 0.85;
-  /// Whether the lowest minute of the session stands in for a resting rate that nobody stated. A class
-  /// does without: the target before the lesson and the one after it would not be the same.
-  bool resting_from_session = true;
 };
 
 /// The time base of effort: cells of one rate step that do not overlap. Lengths are whole microseconds, so that sums are exact.
@@ -71,7 +68,7 @@ struct Effort {
 
 /// Effort of one session.
 ///
-/// Resting rate: the person's where `plausible_resting` holds, and nothing where it does not (warning `implausible_resting`). Without a stated one, the lowest minute of the session when it is plausible (30 to 100 beats/min and below the maximum), with a
+/// Resting rate: the person's, else the lowest minute of the session when it is plausible (30 to 100 beats/min and below the maximum), with a
 /// warning that it overestimates. Without one, target and categories go by per cent of the maximum. Unknown age and maximum: rates are
 /// still reported, categories and target are absent with a reason. An own ceiling lowers the target; below the target's lower end it removes it.
 /// Throws what `maximum_rate`, `target_zone` and `effort_cells` throw, and Error{usage} for a resting rate or ceiling that is not positive.

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "pulsewright/class_session.hpp"
@@ -29,21 +28,7 @@ namespace pulsewright {
 /// A class: a row a session; a document with everything of every session, from which a class can be drawn; a page.
 [[nodiscard]] std::string class_csv(const ClassComparison& comparison, const NumberStyle& style = {});
 [[nodiscard]] std::string class_json(const ClassComparison& comparison);
-[[nodiscard]] std::string class_text(const ClassComparison& comparison, Language language = Language::english);
-
-/// Findings about a class as warnings, in English.
-[[nodiscard]] Warnings finding_warnings(const std::vector<ClassFinding>& findings);
-
-/// What a class needs before it is judged: a line for everybody of the roster and of the sheet, ready, or everything that is
-/// missing in plain words; columns `code,line,file,ready,missing`.
-[[nodiscard]] std::string readiness_text(const Roster& roster, const ClassComparison& comparison,
-                                         Language language = Language::english);
-[[nodiscard]] std::string readiness_csv(const Roster& roster, const ClassComparison& comparison,
-                                        const NumberStyle& style = {}, Language language = Language::english);
-[[nodiscard]] std::string readiness_json(const Roster& roster, const ClassComparison& comparison,
-                                         Language language = Language::english);
-/// Whether nothing is missing of anybody.
-[[nodiscard]] bool class_is_ready(const Roster& roster, const ClassComparison& comparison);
+[[nodiscard]] std::string class_text(const ClassComparison& comparison);
 
 /// A class for people, as one HTML file like a session's: a line a person on one scale, to be sorted; everybody's course small on one scale with their own target;
 /// effort beside performance where the sheet has one; prompts; what could not be measured and why; and slips to cut off, one a person, that speak of nobody else. Numbers
@@ -73,29 +58,8 @@ struct TargetTable {
 [[nodiscard]] std::string plan_json(const TargetTable& table, const PlanDurations& durations);
 [[nodiscard]] std::string plan_text(const TargetTable& table, const PlanDurations& durations);
 
-/// A log after sessions were kept in it.
-struct LogUpdate {
-  std::string bytes;  ///< of the whole file
-  int added = 0;
-  int replaced = 0;
-  /// Of those added, so many have the date, code and name of another whose recording differs.
-  int beside_another = 0;
-};
-
-/// Keeps sessions in a log. `bytes` are those of the log (none begin one), `file` is how messages
-/// name it. A row of the same session is replaced, another is added before the first row that is
-/// later by date, code and session. All other rows, comments and columns that are not ours stay
-/// byte for byte, and the file's delimiter, decimal sign and line ends are kept to.
-/// Throws Error{unreadable} by line for what is no log.
-[[nodiscard]] LogUpdate log_with(std::string_view bytes, const std::string& file, const std::vector<LogEntry>& entries);
-
-
-/// The plan to print, as one HTML file: a sheet for the wall (the course on the lesson's clock, and how it should feel), and a card a person with the own
-/// band of each kind of phase, as beats/min and as beats to count in 10 and 15 s. What is to be settled first stands between them.
-[[nodiscard]] std::string plan_report(const TargetTable& table, const PlanDurations& durations,
-                                      Language language = Language::english);
-
-/// A log week by week.
+/// A log as it is kept, and week by week.
+[[nodiscard]] std::string log_csv(const std::vector<LogEntry>& log);
 [[nodiscard]] std::string weeks_csv(const std::vector<LogWeek>& weeks, const NumberStyle& style = {});
 [[nodiscard]] std::string weeks_json(const std::vector<LogWeek>& weeks, const Provenance& provenance);
 [[nodiscard]] std::string weeks_text(const std::vector<LogWeek>& weeks);

@@ -26,19 +26,11 @@ struct ErasePlan {
 
 /// Looks through files and folders (with what lies in them; symbolic links are not followed).
 ///
-/// Deleted whole: a file whose name is the code or begins with it and a mark (`wren.csv`,
-/// `wren_climb.csv`), and every file of a folder whose name is the code, unless a session sheet among
-/// the files gives it to somebody else; a JSON document whose `person.code` is the code; what
-/// `analyze` wrote into a folder whose `analysis.json` is of the code; a recording that a session sheet
-/// gives to the code and to nobody else.
-/// Rewritten: a table with a column `code`, less the rows of the code; a JSON roster or class, less its
-/// entry.
-/// Left and named: a recording that others share; one that is named for the code and given to another;
-/// any other file in which the code stands as a word: a text, also one in UTF-16, packed, or of any
-/// length, a database, the first 64 KiB of anything else; an archive, which is not looked into.
-/// A code with other characters than letters, digits, `-` and `_` is looked for in tables and documents
-/// and not in names of files.
-/// Throws Error{usage} for an empty code; Error{unreadable} for a path that is not there.
+/// Deleted whole: a file whose name is the code or begins with it and a mark (`wren.csv`, `wren_climb.csv`); every file of a folder whose name is the code; a JSON document whose
+/// `person.code` is the code; a recording that a session sheet among the files gives to the code and to nobody else.
+/// Rewritten: a table with a column `code`, less the rows of the code; a JSON roster or class, less its entry.
+/// Left and named: a recording that others share, and any other text file in which the code stands as a word.
+/// Throws Error{usage} for a code that is empty or holds other characters than letters, digits, `-` and `_`; Error{unreadable} for a path that is not there.
 [[nodiscard]] ErasePlan plan_erasure(const std::string& code, const std::vector<std::filesystem::path>& paths);
 
 /// Carries the plan out. Throws Error{unwritable} at the first file that cannot be deleted or written, naming it; what was done before stays done.

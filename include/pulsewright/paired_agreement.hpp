@@ -9,7 +9,6 @@
 #include <string>
 #include <vector>
 
-#include "pulsewright/mixed_model.hpp"
 #include "pulsewright/units.hpp"
 #include "pulsewright/variability.hpp"
 
@@ -24,6 +23,12 @@ struct PairedValue {
   Seconds time{};                            ///< when, on the reference's clock
   std::optional<double> low = std::nullopt;  ///< the test's own 95 % interval, where it gives one
   std::optional<double> high = std::nullopt;
+};
+
+/// A value and its 95 % interval (another level only where a comment says so).
+struct Estimate {
+  double value = 0;
+  std::optional<double> low, high;
 };
 
 // ---------------------------------------------------------------------------------------------- limits of agreement
@@ -48,39 +53,12 @@ struct RepeatedLimits {
   double between_variance = 0;  ///< of people's own biases; 0 where the estimate came out negative
   double within_variance = 0;   ///< of differences around a person's bias
   double mean_square_between = 0, mean_square_within = 0;
-  Estimate sd, between_sd, within_sd;  ///< roots of the variances together and of each, with intervals
 };
 
-/// The bias is the mean over all differences, its interval Student's t on people - 1 degrees of freedom.
-///
-/// Intervals of limits and SDs are those of a population in which every person has an SD of their own:
-/// people's means are normal, their SDs log-normal, neighbouring differences of a person dependent as
-/// far as the differences show it. Pairs of a person are in the order in which they were taken. An
-/// interval that gives everybody the same SD (Zou 2013, Stat Methods Med Res 22:630) holds the limit
-/// in 40 to 60 of 100 studies where the logarithms of people's SDs spread by 0.8, as those of pulse
-/// sensors on people do; tests/accuracy/limits_coverage.cpp prints what these hold. No intervals but
-/// that of the bias for fewer than five people. Nothing for fewer than two people, or for as many
+/// The bias is the mean over all differences. Intervals: the bias with Student's t on people - 1 degrees of freedom; the limits by recovery of
+/// variances (Zou 2013, Stat Methods Med Res 22:630), which is an approximation where numbers are unequal. Nothing for fewer than two people, or for as many
 /// people as differences.
 [[nodiscard]] std::optional<RepeatedLimits> repeated_limits(std::span<const PairedValue> pairs);
-
-/// The bias of one person.
-struct PersonBias {
-  std::size_t person = 0;  ///< as in the pairs
-  std::size_t pairs = 0;
-  double mean = 0;           ///< of the reference and the test, over the pairs
-  double bias = 0;           ///< mean difference
-  std::optional<double> sd;  ///< of the differences (n - 1), from two pairs on
-};
-
-/// The bias with people counting instead of pairs. A person whom the sensor fails answers little, and
-/// weighs little in a mean over pairs.
-struct BiasOfPeople {
-  std::vector<PersonBias> people;   ///< in the order of their numbers
-  Estimate mean;                    ///< of people's biases; Student's t on people - 1 degrees of freedom
-  std::optional<MixedModel> mixed;  ///< person random: between the two, as far as people differ
-};
-/// Nothing for fewer than two people.
-[[nodiscard]] std::optional<BiasOfPeople> bias_of_people(std::span<const PairedValue> pairs);
 
 /// The two deviate from each other in proportion to what they measure, or scatter more where it is large.
 struct TrendOfDifferences {
@@ -163,12 +141,8 @@ struct PairedOptions {
 
 /// Everything about one set of pairs. A number that the pairs cannot give is absent and named in `reasons`.
 ///
-/// Where people have several pairs, what follows from variances (limits, SDs, intraclass and concordance
-/// correlation, root mean square error) has intervals that allow for people with spreads of their own, as
-/// `repeated_limits`. The intervals of the rest, of what is not named an exact one, come from a bootstrap
-/// that draws people, not pairs, with replacement, with the wider percentiles that make up for few people
-/// (Hesterberg 2015, Am Stat 69:371): they hold less than 95 % where a few people make most of the error,
-/// because a study of few people may miss such a person. All need at least five people.
+/// Intervals of what is not named an exact one come from a bootstrap that draws people, not pairs, with replacement; with the wider percentiles that make up for
+/// few people (Hesterberg 2015, Am Stat 69:371). They need at least five people.
 struct PairedAgreement {
   std::size_t pairs = 0, people = 0;
   double reference_mean = 0, test_mean = 0;
@@ -176,8 +150,7 @@ struct PairedAgreement {
 
   std::optional<LimitsOfAgreement> plain;  ///< as if all pairs were independent
   std::optional<RepeatedLimits> repeated;  ///< several pairs a person
-  std::optional<BiasOfPeople> of_people;   ///< the bias, people counting equally, and a person each
-  std::optional<Estimate> bias;            ///< pairs counting equally; bootstrap interval, as those that follow
+  std::optional<Estimate> bias;            ///< bootstrap interval; as are those that follow
   std::optional<Estimate> mean_absolute_error, mean_absolute_percentage_error, root_mean_square_error;
   std::optional<Estimate> within_5_percent, within_10_percent, within_ec13_percent;  ///< share of pairs
   std::optional<Estimate> correlation, concordance_population;

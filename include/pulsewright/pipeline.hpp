@@ -52,10 +52,6 @@ struct Analysis {
 [[nodiscard]] std::optional<RateTrack> track_beside(const ChosenSignals& chosen, const Recording& recording,
                                                     const AnalyzeOptions& options = {});
 
-/// Stage 6 on heart rates that a device worked out. There are no beats, so no intervals and no variability; warning
-/// `rates_of_a_device` in `rates`.
-[[nodiscard]] Analysis analyze(RateSeries rates, const Person& person, const AnalyzeOptions& options = {});
-
 /// Runs stages 4 to 6 on beats that are already there.
 [[nodiscard]] Analysis analyze(BeatTrain beats, const Person& person, const AnalyzeOptions& options = {});
 

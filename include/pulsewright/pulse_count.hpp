@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "pulsewright/rate.hpp"
+#include "pulsewright/beats.hpp"
 #include "pulsewright/resting.hpp"
 #include "pulsewright/units.hpp"
 
@@ -26,10 +26,8 @@ struct SheetCount {
 struct ScoredCount {
   SheetCount count;
   BeatsPerMinute by_count;  ///< 60 counted / length
-  /// Mean of the measured rate, from beats or from the spectrum, over that time; nothing unless at least 80 % of it is
-  /// measured.
-  std::optional<BeatsPerMinute> recorded = std::nullopt;
-  std::optional<BeatsPerMinute> recorded_low = std::nullopt, recorded_high = std::nullopt;  ///< 95 %; nothing of a device that states none
+  std::optional<BeatsPerMinute>
+      recorded;  ///< 60 (N - 1) / (last - first) over the accepted beats of that time; at least three
   std::optional<double> difference_bpm;  ///< by count minus recorded
   std::string reason;                    ///< why there is none
 };
@@ -53,13 +51,9 @@ struct CountStudy {
   Warnings warnings;
 };
 
-/// Scores one count against the rates of its recording: their mean over its time, in effort cells, and the mean of the
-/// intervals of the windows centred in it, as if their errors were all alike. Throws Error{contract} when the length is
-/// not positive or the count is negative.
-[[nodiscard]] ScoredCount score_count(const SheetCount& count, const RateSeries& rates);
-/// A count whose recording could not be read, with why.
-[[nodiscard]] ScoredCount unscored_count(const SheetCount& count, const std::string& reason);
-/// Puts them together. Warning `miscounted`: a count that is more than two beats outside the interval.
+/// Scores one count against the beats of its recording. Throws Error{contract} when the length is not positive or the count is negative.
+[[nodiscard]] ScoredCount score_count(const SheetCount& count, const BeatTrain& beats);
+/// Puts them together. Warning `miscounted`: a count that is off by more than two beats.
 [[nodiscard]] CountStudy count_study(std::vector<ScoredCount> counts);
 
 }  // namespace pulsewright

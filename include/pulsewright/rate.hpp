@@ -16,13 +16,6 @@ enum class RateMethod { none, beats, spectrum, device };
 
 [[nodiscard]] const char* to_string(RateMethod method);
 
-/// What a rate would be if it had to be given.
-struct RateGuess {
-  BeatsPerMinute rate, low, high;  ///< with its 95 % interval
-  double confidence = 0;
-  RateMethod method = RateMethod::none;
-};
-
 /// Heart rate over one window [start, end). All optional fields are present or absent together, but that a device's own rate may come without interval
 /// and confidence.
 struct RateWindow {
@@ -32,7 +25,6 @@ struct RateWindow {
   std::optional<BeatsPerMinute> high;
   std::optional<double> confidence;  ///< probability that `rate` lies within 5 beats/min of the truth
   RateMethod method = RateMethod::none;
-  std::optional<RateGuess> guess;  ///< the best one, where it is not sure or not narrow enough to be the rate
 };
 
 struct RateOptions {
@@ -40,9 +32,6 @@ struct RateOptions {
   Seconds step{2.0};
   /// A rate less sure than this is not given. Below one half it is more likely wrong than right; 0 gives every rate there is.
   double least_confidence = 0.5;
-  /// Nor is a rate whose 95 % interval is wider than this: it would tell neither rest from exercise nor one intensity from
-  /// the next (ours: 20 beats/min to either side, the width of the moderate category of most people).
-  double widest_bpm = 40.0;
 };
 
 struct RateSeries {
@@ -67,8 +56,8 @@ struct RateSeries {
 ///   `low` and `high` are its 2.5 and 97.5 % points, `confidence` its share within 5 beats/min of `rate`.
 ///
 /// A window has no rate when it has fewer than three beats; when more than half of it is unreadable, gap, or lies before the first or after the last beat
-/// of the train by more than the longest interval allowed; or when `confidence` is below `least_confidence` (a window of 8 s with one missed
-/// beat is such a window) or the interval wider than `widest_bpm`; then the rate stands in `guess`.
+/// of the train by more than the longest interval allowed; or when `confidence` is below `least_confidence`: a window of 8 s with one missed
+/// beat is such a window.
 /// A recording shorter than one window has no windows and a warning.
 /// Throws Error{contract} when window or step are not positive and finite, or when `intervals` are not those between the accepted beats of `train`.
 [[nodiscard]] RateSeries rate_over_windows(const BeatTrain& train, const Intervals& intervals,
@@ -77,19 +66,10 @@ struct RateSeries {
 /// Rates from beats and from the spectrum as one series: each window has whichever can be trusted more.
 ///
 /// The rate from beats stands where the track says the same within 5 beats/min and is less sure, and where the track has nothing to say. Everywhere else the track's rate is taken, averaged
-/// over its windows inside this one, `method` being `spectrum`; or the window has but a `guess` when that is less sure than `least_confidence`, or wider than `widest_bpm`. The interval of
-/// a rate from the spectrum follows from its confidence alone: 4 beats/min to either side where that is 95 %, and more by the power 0.4 of how much smaller its odds are (set on
-/// the development recordings, where such intervals hold 95 % at the wrist and more elsewhere). Beats that the spectrum does not
+/// over its windows inside this one, `method` being `spectrum`; or the window is empty when that is less sure than `least_confidence`. Beats that the spectrum does not
 /// confirm were right in 7 % or less of such windows of the development recordings, the spectrum in 88 to 100 %.
 /// Warns where the rate coincides with the cadence, and of rates from the spectrum without a motion channel.
 [[nodiscard]] RateSeries join_rates(RateSeries from_beats, const RateTrack& track);
-
-/// What the program gives: rates over windows from beats, joined with the track beside them where there is one.
-[[nodiscard]] RateSeries heart_rate(const BeatTrain& train, const Intervals& intervals,
-                                    const std::optional<RateTrack>& track, const RateOptions& options = {});
-
-/// Rates that are less sure or wider than the options of the series allow become guesses. `rate_over_windows` and `join_rates` do it.
-void withhold_doubtful(RateSeries& series);
 
 /// Rate from beat to beat: one value per normal interval, at its end.
 struct InstantRate {

@@ -44,7 +44,7 @@ struct AlignmentOptions {
   bool only_where_demanded = true;
 };
 
-/// The offset found in one stretch: from beats where both sides have some, else from the courses of rate.
+/// The offset found from beats in one stretch.
 struct StretchOffset {
   Seconds at;      ///< its middle, on the reference's clock
   Seconds offset;  ///< test's clock minus reference's
@@ -77,7 +77,6 @@ struct Alignment {
   std::string note;  ///< why it was refused, was not asked for or not demanded, and what the clocks say; else empty
   StatedClocks clocks = StatedClocks::unstated;
   bool refused = false;
-  bool beat_ambiguous = false;  ///< beats fit nearly as well one beat on, so that the offset may be off by an interval
   std::vector<StretchOffset> stretches;
 
   [[nodiscard]] Seconds to_reference(Seconds test) const;
@@ -92,8 +91,7 @@ struct Alignment {
 /// hour to some 20 ppm; there a drift of less than three standard errors is taken for none. The offset must lie within `farthest`: breathing repeats, and may fit at a wrong place when the right one is
 /// not looked at.
 /// Refused, with the reason in `note`: too little in common; a course that does not vary; too weak a correlation; two offsets that do nearly as well; a best
-/// offset at the end of the range; none near it at which rates agree; a drift beyond 500 ppm, which no crystal has; a lag that steps or wanders along
-/// the record, which is named (looked for in stretches of three or five minutes, where five of them can be aligned).
+/// offset at the end of the range; none near it at which rates agree.
 ///
 /// `by_clocks`: the offset by the times of day at which both sides say they begin. It is where the search starts, and what is applied where the rates demand nothing else, or tell nothing. Where nothing
 /// is found near it, it is looked for as if the clocks said nothing. Rates that say otherwise by more than 2 s and two standard errors, contradict them and are
@@ -138,17 +136,7 @@ struct StudyOptions {
 enum class FlowStage { recorded, readable, aligned, analysed };
 [[nodiscard]] const char* to_string(FlowStage stage);
 
-/// A window with a rate of the reference, answered by the test or not.
-struct StudyWindow {
-  Seconds time;  ///< its middle, on the reference's clock
-  double reference = 0;
-  std::optional<double> test, low, high;  ///< as in a pair
-  std::optional<double> confidence;  ///< of the test, where it states one; the lesser of two between which it was read
-  std::optional<double> guess;       ///< of the test, where it gives no rate
-  RateMethod method = RateMethod::none;
-};
-
-/// How many windows there are, and what is in them.
+/// Two rates for one window, or the reason why there are not two.
 struct WindowCounts {
   std::size_t reference = 0;           ///< windows of the reference
   std::size_t reference_answered = 0;  ///< with a rate
@@ -164,11 +152,10 @@ struct ComparedRecord {
   std::string left_out;  ///< why it did not get further; empty when analysed
   bool one_clock = false;
   Alignment alignment;
-  WindowCounts counts;               ///< after alignment
-  Seconds common;                    ///< time that both sides cover, after alignment
-  std::vector<PairedValue> before;   ///< pairs without alignment
-  std::vector<PairedValue> pairs;    ///< pairs with it; `person` and `condition` are given by the study
-  std::vector<StudyWindow> windows;  ///< all in common time with a rate of the reference, those of `pairs` among them
+  WindowCounts counts;              ///< after alignment
+  Seconds common;                   ///< time that both sides cover, after alignment
+  std::vector<PairedValue> before;  ///< pairs without alignment
+  std::vector<PairedValue> pairs;   ///< pairs with it; `person` and `condition` are given by the study
   std::optional<double> before_mean_absolute_error, mean_absolute_error, bias;
   std::optional<double> found_mean_absolute_error;  ///< with the offset that was found, where that was not applied
   Warnings warnings;                                ///< of its two sides
@@ -204,33 +191,8 @@ struct Breakdown {
 /// How many records and how much of them were left at each step.
 struct ExclusionFlow {
   std::size_t recorded = 0, readable = 0, aligned = 0, analysed = 0;  ///< records
-  std::size_t refused = 0;  ///< of those aligned: alignment was refused, and they are compared as they are
   WindowCounts windows;
 };
-
-/// The error of the answers that are surest.
-struct RiskPoint {
-  double answered_percent = 0;  ///< of all windows with a reference in common time
-  double least_confidence = 0;  ///< among these answers
-  double mean_absolute_error = 0;
-  double within_5_percent = 0;
-};
-
-/// What the test's own confidence and intervals are worth, over the windows of all records that could be read.
-struct AnswerQuality {
-  std::size_t windows = 0, answered = 0, with_interval = 0;
-  std::optional<double> covers_percent;            ///< intervals that hold the reference
-  std::optional<double> mean_width, median_width;  ///< from end to end: sharpness
-  /// Mean interval score at 95 %: the width, and 40 times by how much an interval misses the reference (Gneiting & Raftery
-  /// 2007, J Am Stat Assoc 102:359). Less is better.
-  std::optional<double> interval_score;
-  /// Half width and score of the one interval that, put around each of the same answers, would have scored best: what it takes
-  /// no knowledge of single answers to reach (though it takes the reference).
-  std::optional<double> constant_half_width, constant_score;
-  /// From the surest tenth of the answers to all of them: a confidence that sorts errors makes the error rise.
-  std::vector<RiskPoint> risk;
-};
-[[nodiscard]] AnswerQuality answer_quality(std::span<const StudyWindow> windows);
 
 /// What a published rule says about the study.
 struct Verdict {
@@ -246,13 +208,9 @@ struct RateStudy {
   ExclusionFlow flow;
   PairedAgreement before, overall;
   std::vector<Breakdown> breakdowns;  ///< by each of the five columns, those that no record states without groups
-  AnswerQuality answers;
-  /// The differences with people random, and fixed what two groups or more are stated of: condition, device, skin tone. An effect is named
-  /// `condition: walking` and is against the first group that occurs. Nothing where none is stated, or where groups cannot be told apart.
-  std::optional<MixedModel> model;
-  std::vector<Verdict> verdicts;    ///< of the rules of accuracy
-  std::vector<Verdict> checklist;   ///< of how a validation study is to be made
-  std::vector<std::string> people;  ///< codes; a pair's `person` is a position here
+  std::vector<Verdict> verdicts;      ///< of the rules of accuracy
+  std::vector<Verdict> checklist;     ///< of how a validation study is to be made
+  std::vector<std::string> people;    ///< codes; a pair's `person` is a position here
   StudyOptions options;
   Warnings warnings;
 
@@ -261,7 +219,7 @@ struct RateStudy {
 };
 
 /// Puts records together. Records of one person (same code) count as one person. Warnings: `one_person`, `few_people` (below five), `overlapping_windows`, `duplicated_records` (the same person,
-/// condition and device twice), `repeated_content` (records listed as different ones hold the same), `unaligned_records`, `by_clocks`, `clocks_contradicted`, `delay_ambiguous`, `bias_by_people`, `constant_series`, `left_out`, and those of the inputs (`warnings_of_inputs`). No records, or none analysed: everything absent.
+/// condition and device twice), `repeated_content` (records listed as different ones hold the same), `unaligned_records`, `by_clocks`, `clocks_contradicted`, `constant_series`, `left_out`, and those of the inputs (`warnings_of_inputs`). No records, or none analysed: everything absent.
 [[nodiscard]] RateStudy rate_study(std::vector<ComparedRecord> records, const StudyOptions& options = {});
 
 }  // namespace pulsewright

@@ -4,7 +4,6 @@
 
 #include <cstdint>
 #include <filesystem>
-#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -98,15 +97,6 @@ enum class IntervalUnit { milliseconds, seconds };
 
 /// Reads spans to leave out of scoring: two numbers a line, first and last sample (`rate` given) or start and end in seconds.
 [[nodiscard]] std::vector<Span> read_spans(const std::filesystem::path& path, std::optional<Hertz> rate);
-
-/// The bytes of a file, or of a pipe to its end (at most 1 GiB). Every input is opened by the same
-/// rules: Error{unreadable} for a path that does not exist, may not be read, is a folder or a device,
-/// or is cut while it is read.
-[[nodiscard]] std::string bytes_of_file(const std::filesystem::path& path);
-/// The first `most` bytes of a file, or all of a shorter one, by the same rules; a pipe is refused.
-[[nodiscard]] std::string beginning_of_file(const std::filesystem::path& path, std::size_t most);
-/// Gives `take` the bytes of a file block by block, until it returns false; a pipe is refused.
-void each_block_of_file(const std::filesystem::path& path, const std::function<bool(std::string_view)>& take);
 
 /// Hash of a file's bytes (SHA-256, FIPS 180-4), lower-case hexadecimal. Reads in blocks.
 [[nodiscard]] std::string sha256_of_file(const std::filesystem::path& path);

@@ -51,13 +51,6 @@ struct Channel {
   [[nodiscard]] SampleIndex sample_at(Seconds time) const;
 };
 
-/// What a file says of a moment or a stretch: an annotation of EDF+ or BDF+.
-struct Mark {
-  Seconds time;  ///< from the start of the recording
-  std::optional<Seconds> length;
-  std::string text;
-};
-
 /// A whole recording in memory.
 struct Recording {
   std::vector<Channel> channels;           ///< in file order, time columns not counted
@@ -65,7 +58,6 @@ struct Recording {
   std::optional<std::string> clock_start;  ///< wall-clock of second 0, ISO 8601, when the input has it
   Warnings warnings;
   Provenance provenance;
-  std::vector<Mark> marks;  ///< in the order of the file
 };
 
 }  // namespace pulsewright

@@ -161,14 +161,11 @@ struct SessionView {
 [[nodiscard]] std::string batch_report(std::span<const BatchRow> rows, const Provenance& provenance,
                                        Language language = Language::english);
 
-/// The same ten seconds at every step from samples to heart rate, as one HTML file like the session's: those from `at` on (the
-/// last ten where the recording ends before), else those with the most doubtful intervals or rejected candidates. Where their
-/// rate came from the spectrum of a pulse, quality, motion, spectrum and path stand in place of the rates from beats. `options`
-/// are those that the beats were found with. Throws Error{contract} without recording and signals, Error{usage} for a time
-/// after the end.
+/// The same few seconds at every step from samples to heart rate, as one HTML file like the session's. The seconds are those with the most doubtful
+/// intervals or rejected candidates. `options` are those that the beats were found with.
+/// Throws Error{contract} without recording and signals.
 [[nodiscard]] std::string workings_page(const SessionView& session, const FindOptions& options = {},
-                                        Language language = Language::english,
-                                        std::optional<Seconds> at = std::nullopt);
+                                        Language language = Language::english);
 
 /// A figure as a file.
 struct FigureFile {
@@ -185,11 +182,7 @@ struct FigureFile {
 /// Whether something is there that is neither a file nor a folder: a device or a pipe, in place of which no file is put.
 [[nodiscard]] bool is_device_or_pipe(const std::filesystem::path& path);
 
-/// Writes a file so that it appears complete or not at all. A link stays, and what it leads to, there
-/// or not, is written; a file that is replaced hands on its mode. Throws Error{unwritable}, also for a
-/// device or a pipe.
+/// Writes a file so that it appears complete or not at all. Throws Error{unwritable}, also for a device or a pipe.
 void write_file(const std::filesystem::path& path, std::string_view bytes);
-/// The same for a file of a folder of results: a link there that leads out of the folder is refused.
-void write_in_folder(const std::filesystem::path& folder, const std::string& name, std::string_view bytes);
 
 }  // namespace pulsewright

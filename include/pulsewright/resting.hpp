@@ -4,7 +4,6 @@
 #include <optional>
 #include <string>
 
-#include "pulsewright/person.hpp"
 #include "pulsewright/rate.hpp"
 #include "pulsewright/units.hpp"
 
@@ -25,15 +24,6 @@ struct RestingRate {
 /// differ by at most 5 beats/min, so that a rate on its way down or up is not taken for rest. The earliest of equals; nothing when there is no such stretch.
 /// Inside a workout it overestimates the resting rate. Throws Error{contract} when `length` is not positive.
 [[nodiscard]] std::optional<RestingRate> lowest_stable_rate(const RateSeries& rates, Seconds length = Seconds{60.0});
-
-/// Whether a stated resting rate can be one: 30 to 110 beats/min, below 8 years to 140 (ours: beyond the
-/// 1st and 99th centiles of Fleming et al. 2011, Lancet 377:1011, from memory, and low enough for the
-/// highly trained). What lies outside is a slip of the pen or was not taken at rest, and no target is
-/// worked out from it. An age that is not known counts as 8 or more.
-[[nodiscard]] bool plausible_resting(BeatsPerMinute resting, std::optional<double> age_years);
-
-/// Warning `implausible_resting` about a person whose stated resting rate is set aside; nothing else.
-[[nodiscard]] Warnings resting_warnings(const Person& person);
 
 /// When a count of beats was begun.
 enum class CountStart {

@@ -23,8 +23,7 @@ struct Roster {
 
 /// Reads a roster: a CSV table with the columns `code` and any of `age_years`, `sex` (female, male or empty), `resting_bpm`, `maximum_bpm` (measured),
 /// `ceiling_bpm` (a limit set by a professional), `exercise` (legs, arms, wheelchair); or JSON `{"people": [{"code": "wren", ...}]}` with the same keys.
-/// Usual names of these columns in English, German and Spanish are understood (`Age`, `Ruhepuls`, `edad`), and `m`, `f`,
-/// `w` and their likes for the sex. Cells may be empty. Other columns are left out with a warning; one that holds names is better deleted, and the warning says so.
+/// Cells may be empty. Other columns are left out with a warning; one that holds names is better deleted, and the warning says so.
 ///
 /// Throws Error{unreadable} that lists every fault by line (by position in JSON): a code that is missing, occurs twice, or holds other characters than letters, digits, `-` and
 /// `_`; an age not from 1 to 120 years; a resting rate not from 25 to 150, a maximum not from 60 to 250, a ceiling not from 25 to
@@ -43,8 +42,6 @@ struct SheetEntry {
   std::optional<double> from_time_of_day_s, to_time_of_day_s;
   std::optional<double> file_begins_s;  ///< time of day of the file's second 0
   std::string activity;
-  std::optional<Hertz> rate;  ///< samples a second, of a file without times
-  std::string kind;           ///< `ecg` or `pulse`; empty: told from the file
   std::optional<int> exertion;  ///< perceived, 6 to 20
   std::optional<std::filesystem::path> marks;
   std::optional<double> performance;  ///< the outside measure
@@ -64,15 +61,10 @@ struct SessionSheet {
 };
 
 /// Reads a session sheet: a CSV table with the columns `code`, `file`, and any of `channel`, `from`, `to` (seconds of the file, or a time of day
-/// such as 10:05:30), `file_begins` (the time of day at which the file starts, where it does not say), `rate_hz` (samples a
-/// second, of a file without times), `kind` (ecg or pulse), `activity`, `exertion` (6 to 20), `marks` (a file of
+/// such as 10:05:30), `file_begins` (the time of day at which the file starts, where it does not say), `activity`, `exertion` (6 to 20), `marks` (a file of
 /// phase marks), and one of `laps`, `distance_m`, `score` (more is better), `place`, `time_s` (less is better).
 /// Throws Error{unreadable} that lists every fault by line.
 [[nodiscard]] SessionSheet read_session_sheet(const std::filesystem::path& path);
-
-/// A session sheet to be completed by hand: a line a file, under the code of the roster that its name holds as a word, else
-/// under its own name without suffix and other characters than a code's. People of the roster without a file stand in comments below.
-[[nodiscard]] std::string sheet_draft(const std::vector<std::string>& files, const Roster& roster);
 
 /// The stretch of an entry in seconds of its file. `clock_start` is the recording's own (ISO 8601), used where the sheet does not say when the file begins. Either end may be
 /// open. Throws Error{unreadable} naming the line when a time of day cannot be placed, or the stretch is empty.

@@ -36,19 +36,6 @@ struct Hum {
   double rms = 0;  ///< in the channel's unit
 };
 
-/// What somebody wants a sensor for.
-enum class GradeUse { rate_at_rest, rate_while_moving, variability };
-
-[[nodiscard]] const char* to_string(GradeUse use);
-
-/// Whether a channel is good enough for a use, by a stated rule.
-struct GradeVerdict {
-  GradeUse use = GradeUse::rate_at_rest;
-  bool good = false;
-  std::string rule;
-  std::string why;  ///< what stands against it; empty when nothing does
-};
-
 struct ChannelGrade {
   std::string channel, unit;
   ChannelKind kind = ChannelKind::other;
@@ -70,7 +57,6 @@ struct ChannelGrade {
   std::optional<double> perfusion_percent;  ///< pulse height over steady light
   std::optional<double> readable_percent;   ///< time in which beats could be looked for
   std::vector<NeededRate> needed;           ///< of ECG and pulse channels
-  std::vector<GradeVerdict> verdicts;       ///< of ECG and pulse channels
   std::vector<Reason> reasons;              ///< one for each absent value
 };
 
@@ -84,10 +70,6 @@ struct SensorGrade {
 /// Grades every channel. Filters in the device lower noise near half the rate and make the grade better than it is. The noise of a channel shorter than 8 s, or sampled
 /// below 16 Hz, is not told. Throws Error{contract} for options that are not positive.
 [[nodiscard]] SensorGrade grade_sensor(const Recording& recording, const GradeOptions& options = {});
-
-/// Whether a channel is good enough for heart rate at rest, while moving, and for variability; nothing of other channels. The recording shows what the sensor did in it, so
-/// one made at rest says nothing about how the sensor holds on in motion: `has_motion` says whether motion was recorded beside it.
-[[nodiscard]] std::vector<GradeVerdict> grade_verdicts(const ChannelGrade& grade, bool has_motion);
 
 /// The sampling rates that the measures of `options` need, met or not by `rate`.
 [[nodiscard]] std::vector<NeededRate> needed_rates(Hertz rate, const GradeOptions& options = {});

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <optional>
-#include <span>
 #include <string>
 #include <vector>
 
@@ -53,24 +52,6 @@ struct ExertionComparison {
   bool far_apart = false;
 };
 
-/// The account of chosen stretches of a session, taken together.
-struct StretchEffort {
-  std::vector<Span> where;  ///< in seconds of the session's rates; may lie outside what was recorded
-  std::int64_t length_us = 0;
-  std::int64_t unmeasured_us = 0;  ///< what was not recorded counts as not measured
-  std::optional<BeatsPerMinute> mean_rate;
-  /// With `unmeasured_us` they sum exactly to `length_us`; nothing without a target.
-  std::optional<std::int64_t> below_target_us, in_target_us, above_target_us;
-  /// Intervals over the likely maxima, widened by what the unmeasured time could have held: anything
-  /// from the lowest to the highest rate of the session.
-  std::optional<Ranged> mean_reserve_percent, in_target_s, moderate_or_harder_s, weighted_minutes;
-
-  /// 0 to 1; 0 of nothing.
-  [[nodiscard]] double measured_share() const {
-    return length_us > 0 ? 1.0 - static_cast<double>(unmeasured_us) / static_cast<double>(length_us) : 0.0;
-  }
-};
-
 struct SessionOptions {
   EffortOptions effort;
   Seconds peak_window{30.0};
@@ -103,7 +84,6 @@ struct SessionEffort {
   std::vector<std::int64_t> scheme_us;
 
   std::vector<Phase> phases;
-  std::optional<StretchEffort> work;  ///< all bouts of work together; nothing without a bout
   std::vector<PhaseKinetics> kinetics;
   std::optional<Recovery> recovery;
   std::optional<Drift> drift;
@@ -121,15 +101,9 @@ inline constexpr Seconds longest_session{3.0 * 3600.0};
 /// Prompts, with their rules: `long_above_own_ceiling` (a minute or more in all), `above_maximum` (with whether the signal looks like a sensor fault: confidence below
 /// 0.7 or a jump of 20 beats/min between windows; or real: half a minute in a row, confidence 0.9 or more, no jump), `no_rise_with_work` (a marked bout of two minutes, or an
 /// activity of five, and never 20 % of reserve), `late_recovery` (after a stop into rest still above the lower end of the target two
-/// minutes later), `below_stated_resting` (a stable half minute more than 10 beats/min below the stated resting rate: one of the two is wrong), `exertion_far_apart`.
+/// minutes later), `exertion_far_apart`.
 [[nodiscard]] SessionEffort study_session(const RateSeries& rates, const Person& person,
                                           const SessionOptions& options = {});
-
-/// The account over stretches that do not overlap. Cells are cut at their ends.
-[[nodiscard]] StretchEffort effort_over(const SessionEffort& session, std::span<const Span> stretches);
-
-/// Whether the session shows a rate at rest that the stated resting rate forbids (`below_stated_resting`).
-[[nodiscard]] bool contradicts_resting(const SessionEffort& session);
 
 /// Per cent of reserve of a rate; nothing without a resting rate and a maximum.
 [[nodiscard]] std::optional<double> reserve_percent(const Effort& effort, BeatsPerMinute rate);

@@ -10,12 +10,10 @@
 
 namespace pulsewright {
 
-/// One row and the lines of the file it stands on.
+/// One row and the line of the file it stands on.
 struct TableRow {
   std::int64_t line = 0;
-  std::int64_t last_line = 0;  ///< another one where a quoted cell holds line ends
-  /// As many as there are columns: trimmed, without quotes and the apostrophes of `guarded_cell`.
-  std::vector<std::string> cells;
+  std::vector<std::string> cells;  ///< trimmed, without quotes; as many as there are columns
 };
 
 /// Cells are text; `number_at` and its likes say what they hold.
@@ -24,7 +22,6 @@ struct Table {
   std::string sha256;
   char delimiter = ',';
   std::vector<std::string> columns;  ///< trimmed, lower case
-  std::vector<std::string> titles;   ///< the same as written
   std::int64_t header_line = 1;
   std::vector<TableRow> rows;
 
@@ -36,12 +33,9 @@ struct Table {
   [[nodiscard]] std::optional<double> number(std::string_view cell) const;
 };
 
-/// Reads a table: the first line that is neither empty nor a comment (`#`) names the columns. Cells
-/// are parted by commas, semicolons or tabs, whichever the header has, and quoted as in RFC 4180: a
-/// doubled quote is one, and delimiters and line ends within quotes are text. A byte-order mark is
-/// passed over; a row with fewer cells is filled with empty ones.
-/// Throws Error{unreadable} for a file that cannot be read, holds no header, names a column twice,
-/// has a row with more cells than columns, or a quote that is not closed.
+/// Reads a table: the first line that is neither empty nor a comment (`#`) names the columns. Cells are parted by commas, semicolons or tabs, whichever the
+/// header has; a byte-order mark is passed over; a row with fewer cells is filled with empty ones.
+/// Throws Error{unreadable} for a file that cannot be read, holds no header, names a column twice, has a row with more cells than columns, or a quote that is not closed.
 [[nodiscard]] Table read_table(const std::filesystem::path& path);
 /// The same from bytes; `file` is how messages name it.
 [[nodiscard]] Table table_of(std::string_view text, const std::string& file);

@@ -8,7 +8,6 @@
 
 #include "pulsewright/error.hpp"
 #include "pulsewright/session.hpp"
-#include "pulsewright/table.hpp"
 
 namespace pulsewright {
 
@@ -23,21 +22,17 @@ struct LogEntry {
   std::optional<double> mean_reserve_percent, in_target_minutes, moderate_minutes;
   std::optional<double> impulse_men, impulse_women, weighted_minutes;
   std::optional<int> exertion;
-  std::string content;  ///< the first 12 digits of the SHA-256 of what it was taken from; empty when not known
-
-  /// Whether both are the same session: of one date, code and name, and not of different content.
-  [[nodiscard]] bool is_same_session(const LogEntry& other) const;
 };
 
-/// The entry of a session, whose texts are made fit for a cell (UTF-8, no blanks at the ends).
-/// `sha256` is that of the recording. Throws Error{usage} for a date that is none.
-[[nodiscard]] LogEntry log_entry(const std::string& date, const std::string& session_name, const std::string& sha256,
+/// The entry of a session. Throws Error{usage} for a date that is none.
+[[nodiscard]] LogEntry log_entry(const std::string& date, const std::string& session_name,
                                  const SessionEffort& session);
 
-/// Reads a log; a file that does not exist, or is empty, is an empty one. Throws Error{unreadable} by line.
+/// Reads a log; a file that does not exist is an empty one. Throws Error{unreadable} by line.
 [[nodiscard]] std::vector<LogEntry> read_log(const std::filesystem::path& path);
-/// The same from a table. Throws Error{unreadable} by line.
-[[nodiscard]] std::vector<LogEntry> log_of(const Table& table);
+
+/// Adds an entry, in place of one of the same date, code and session; then sorts by date, code and session. Returns whether one was replaced.
+bool add_to_log(std::vector<LogEntry>& log, const LogEntry& entry);
 
 /// One person's week, Monday to Sunday.
 struct LogWeek {

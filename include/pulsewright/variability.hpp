@@ -9,7 +9,6 @@
 #include "pulsewright/clean.hpp"
 #include "pulsewright/complexity.hpp"
 #include "pulsewright/interval_spectrum.hpp"
-#include "pulsewright/rhythm.hpp"
 
 namespace pulsewright {
 
@@ -79,9 +78,6 @@ struct VariabilityOptions {
   double most_flagged_percent = 20.0;
   /// The same for spectra, entropies and scaling, which suffer sooner (ours, from the injection study in README).
   double most_flagged_of_course_percent = 10.0;
-  /// Where so much of the rhythm is irregular throughout, what presumes a sinus rhythm is held back: all but counts, mean,
-  /// extremes and rates. In per cent of the windows of `rhythm_of`; above 100 never.
-  double most_irregular_percent = 50.0;
   /// A measure needs at least this many normal-to-normal intervals.
   int fewest_intervals = 2;
   Seconds extremes_window{10.0};  ///< over which the lowest and the highest rate are taken
@@ -127,10 +123,8 @@ struct Variability {
   std::optional<double> alpha1;                           ///< DFA over 4 to 16 beats
   std::optional<double> alpha2;                           ///< DFA over 16 to 64 beats
 
-  Rhythm rhythm;  ///< whether the rhythm is regular, of the intervals as they were measured
-
   std::vector<Reason> reasons;  ///< one for each absent value
-  Warnings warnings;  ///< also `irregular_rhythm`, `early_beats`, `missed_pulses`, which `rhythm` tells in numbers
+  Warnings warnings;
   Provenance provenance;
 };
 

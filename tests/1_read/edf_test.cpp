@@ -1,7 +1,6 @@
 // EDF and EDF+ files, held against files that the tests write themselves and against open recordings.
 #include <gtest/gtest.h>
 
-#include <cmath>
 #include <thread>
 
 #include "1_read/open_data.hpp"
@@ -108,53 +107,12 @@ TEST(Edf, ScalesTheRateByTheLengthOfADataRecord) {
   EXPECT_DOUBLE_EQ(r.duration.value(), 1.2);
 }
 
-/// The annotation lists of one data record, filled with zeros.
-std::string lists(std::string text, std::size_t bytes) {
-  text.resize(bytes, '\0');
-  return text;
-}
-
-/// An EDF+ file of one signal at 4 Hz and data records of 1 s, with the given annotation lists in each.
-std::string edf_plus(const std::vector<std::string>& records, const std::string& reserved) {
-  std::string bytes =
-      edf_file({{"ecg", "mV", 4}, {"EDF Annotations", "", 40}}, static_cast<int>(records.size()), reserved);
-  for (std::size_t r = 0; r < records.size(); ++r) bytes.replace(256 * 3 + r * 88 + 8, 80, lists(records[r], 80));
-  return bytes;
-}
-
-TEST(Edf, PartsThePiecesOfADiscontinuousFileByMissingSamples) {
+TEST(Edf, RefusesDiscontinuousFiles) {
   const ScratchFolder folder;
-  const auto path = folder.write("a.edf", edf_plus({"+2\x14\x14", "+3\x14\x14", "+7.5\x14\x14"}, "EDF+D"));
-  const Recording r = read_recording(path);
-  ASSERT_EQ(r.channels[0].samples.size(), 26u);  // 6.5 s
-  EXPECT_FLOAT_EQ(r.channels[0].samples[7], 0.07F);
-  for (std::size_t i = 8; i < 22; ++i) EXPECT_TRUE(std::isnan(r.channels[0].samples[i])) << i;
-  EXPECT_FLOAT_EQ(r.channels[0].samples[22], 0.08F);
-  EXPECT_DOUBLE_EQ(r.duration.value(), 6.5);
-  EXPECT_TRUE(warns(r.warnings, "clock_gaps"));
-}
-
-TEST(Edf, RefusesADiscontinuousFileWhosePiecesHaveNoPlace) {
-  const ScratchFolder folder;
-  const auto untimed = folder.write("a.edf", edf_plus({"+0\x14\x14", "", "+7\x14\x14"}, "EDF+D"));
-  expect_refusal([&] { return read_recording(untimed); }, ErrorCode::unreadable, "a.edf: byte 856", "data record 2");
-  const auto falling = folder.write("b.edf", edf_plus({"+5\x14\x14", "+3\x14\x14"}, "EDF+D"));
-  expect_refusal([&] { return read_recording(falling); }, ErrorCode::unreadable, "b.edf", "'3 s'", "begins before");
-}
-
-TEST(Edf, ReadsTheAnnotationsOfEdfPlusAsMarks) {
-  const ScratchFolder folder;
-  const std::string first = std::string{"+0.25\x14\x14"} + '\0' +
-                            "+1.5\x15"
-                            "2\x14stairs\x14up\x14" +
-                            '\0';
-  const Recording r = read_recording(folder.write("a.edf", edf_plus({first, "+1.25\x14\x14", "?"}, "EDF+C")));
-  ASSERT_EQ(r.marks.size(), 2u);
-  EXPECT_DOUBLE_EQ(r.marks[0].time.value(), 1.25);  // after the first sample
-  EXPECT_DOUBLE_EQ(r.marks[0].length->value(), 2);
-  EXPECT_EQ(r.marks[0].text, "stairs");
-  EXPECT_EQ(r.marks[1].text, "up");
-  EXPECT_TRUE(warns(r.warnings, "annotations_damaged"));
+  std::vector<EdfSignal> signals = two_signals;
+  signals.push_back({"EDF Annotations", "", 16});
+  const auto path = folder.write("a.edf", edf_file(signals, 3, "EDF+D"));
+  expect_refusal([&] { return read_recording(path); }, ErrorCode::unreadable, "a.edf", "discontinuous (EDF+D)");
 }
 
 TEST(Edf, KeepsWholeDataRecordsOfAFileCutShort) {

@@ -289,19 +289,6 @@ TEST(Text, LeavesOutAnIncompleteLastLineAndSaysSo) {
   EXPECT_EQ(codes_of(read_text("time_s,a\n0,1\n0.1,2\n0.2,3").warnings), "");
 }
 
-TEST(Text, BlankLinesBetweenTheSamplesOfOneColumnAreMissingSamples) {
-  // Left out, everything after them would come too early.
-  const Recording r = read_text("\n\n512\n513\n\n\n514\n515\n  \n516\n517\n\n\n", 1);
-  ASSERT_EQ(r.channels.size(), 1u);
-  const std::vector<float>& samples = r.channels[0].samples;
-  ASSERT_EQ(samples.size(), 9u);
-  for (std::size_t i = 0; i < samples.size(); ++i)
-    EXPECT_EQ(std::isnan(samples[i]), i == 2 || i == 3 || i == 6) << i;
-  EXPECT_EQ(samples[7], 516.0F);
-  // Beside a time, or in several columns, a blank line is only a blank line.
-  EXPECT_EQ(read_text("time_s,a\n0,1\n\n0.1,2\n0.2,3\n0.3,4\n").channels[0].samples.size(), 4u);
-}
-
 TEST(Text, EndsAtZeroBytesAsAfterAPowerCut) {
   const Recording r = read_text("time_s,a\n0,1\n0.1,2\n0.2,3\n" + std::string(1000, '\0'));
   EXPECT_EQ(r.channels[0].samples.size(), 3u);

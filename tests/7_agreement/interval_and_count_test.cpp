@@ -24,11 +24,6 @@ BeatTrain train_of(const std::vector<double>& times) {
   return train;
 }
 
-RateSeries rates_of(const std::vector<double>& times) {
-  const BeatTrain train = train_of(times);
-  return rate_over_windows(train, clean(train));
-}
-
 TEST(IntervalAgreement, ComparesIntervalsBetweenTheSameNeighbours) {
   // 3 s is missed and 4.5 s is extra: of the five intervals only 1-2 and 5-6 have the same beats as neighbours on both sides.
   const auto found = interval_agreement(train_of({1, 2, 3, 4, 5, 6}), train_of({1.01, 2.03, 4.0, 4.5, 5.0, 6.02}));
@@ -104,7 +99,7 @@ TEST(SheetCount, RoundingErrorExpectedIsTheOneFoundWhenCountsAreRight) {
                                   .length = Seconds{15},
                                   .counted = counted,
                                   .began = on_beat ? CountStart::on_a_beat : CountStart::any_moment},
-                                 rates_of(times)));
+                                 train_of(times)));
   }
   const CountStudy study = count_study(std::move(counts));
   for (const CountGroup& group : study.groups) {
@@ -113,64 +108,24 @@ TEST(SheetCount, RoundingErrorExpectedIsTheOneFoundWhenCountsAreRight) {
   }
 }
 
-TEST(SheetCount, IsHeldAgainstTheRateAnswerWhereBeatsWereMissed) {
-  // As joined by `join_rates` where beats were missed: the spectrum's rate, with its interval.
-  RateSeries rates;
-  rates.duration = Seconds{60};
-  for (int k = 0; 2 * k + 8 <= 60; ++k)
-    rates.windows.push_back({{Seconds{2.0 * k}, Seconds{2.0 * k + 8}},
-                             BeatsPerMinute{160},
-                             BeatsPerMinute{157},
-                             BeatsPerMinute{164},
-                             0.97,
-                             RateMethod::spectrum});
-  const SheetCount count{.code = "wren",
-                         .recording = "a",
-                         .start = Seconds{35},
-                         .length = Seconds{15},
-                         .counted = 40,
-                         .began = CountStart::any_moment};
-  const ScoredCount scored = score_count(count, rates);
-  EXPECT_NEAR(scored.recorded->value(), 160, 1e-9);
-  EXPECT_NEAR(scored.recorded_low->value(), 157, 1e-9);
-  EXPECT_NEAR(scored.recorded_high->value(), 164, 1e-9);
-  EXPECT_NEAR(*scored.difference_bpm, 0, 1e-9);
-  EXPECT_TRUE(count_study({scored}).warnings.empty());
-}
-
-TEST(SheetCount, SaysNotMeasuredHereRatherThanARate) {
-  RateSeries rates = rates_of({1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20});
-  for (RateWindow& window : rates.windows)
-    if (window.window.start > Seconds{4}) window = {window.window, {}, {}, {}, {}, RateMethod::none};
-  const SheetCount count{.code = "wren",
-                         .recording = "a",
-                         .start = Seconds{4},
-                         .length = Seconds{15},
-                         .counted = 15,
-                         .began = CountStart::any_moment};
-  const ScoredCount scored = score_count(count, rates);
-  EXPECT_FALSE(scored.recorded || scored.difference_bpm);
-  EXPECT_NE(scored.reason.find("not measured here"), std::string::npos) << scored.reason;
-}
-
 TEST(SheetCount, SaysWhyThereIsNoRecordedRateAndWarnsOfAMiscount) {
-  const RateSeries rates = rates_of({1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12});
+  const BeatTrain beats = train_of({1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12});
   const SheetCount late{.code = "heron",
                         .recording = "b",
                         .start = Seconds{8},
                         .length = Seconds{15},
                         .counted = 15,
                         .began = CountStart::any_moment};
-  EXPECT_NE(score_count(late, rates).reason.find("ends before"), std::string::npos);
+  EXPECT_NE(score_count(late, beats).reason.find("ends before"), std::string::npos);
   SheetCount wrong{.code = "plover",
                    .recording = "b",
                    .start = Seconds{0},
                    .length = Seconds{10},
                    .counted = 20,
                    .began = CountStart::any_moment};
-  EXPECT_EQ(count_study({score_count(wrong, rates)}).warnings.size(), 1U);
+  EXPECT_EQ(count_study({score_count(wrong, beats)}).warnings.size(), 1U);
   wrong.length = Seconds{0};
-  EXPECT_THROW(static_cast<void>(score_count(wrong, rates)), Error);
+  EXPECT_THROW(static_cast<void>(score_count(wrong, beats)), Error);
 }
 
 }  // namespace

@@ -87,11 +87,9 @@ TEST_P(AgainstScipy, EveryStatisticIsTheSame) {
   EXPECT_NEAR(found.trend->spread_p, c["spread"]["p"].get<double>(), tolerance);
   expect_estimate(*pearson(pairs), c["pearson"], tolerance);
   EXPECT_NEAR(found.correlation->value, c["pearson"][0].get<double>(), tolerance);
-  const auto exact = intraclass(pairs);  // of pairs taken for independent
-  expect_estimate(exact->one_way, c["intraclass"]["one_way"], tolerance);
-  expect_estimate(exact->agreement, c["intraclass"]["agreement"], tolerance);
-  expect_estimate(exact->consistency, c["intraclass"]["consistency"], tolerance);
-  EXPECT_DOUBLE_EQ(found.intraclass->agreement.value, exact->agreement.value);
+  expect_estimate(found.intraclass->one_way, c["intraclass"]["one_way"], tolerance);
+  expect_estimate(found.intraclass->agreement, c["intraclass"]["agreement"], tolerance);
+  expect_estimate(found.intraclass->consistency, c["intraclass"]["consistency"], tolerance);
   EXPECT_NEAR(found.equivalence->p, c["equivalence"]["p"].get<double>(), tolerance);
   expect_estimate(found.equivalence->bias, c["equivalence"]["bias"], tolerance);
   expect_estimate(found.ratio->ratio, c["ratio"]["bias"], tolerance);

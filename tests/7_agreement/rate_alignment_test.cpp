@@ -249,65 +249,6 @@ TEST(Align, RarelyFindsAnOffsetBetweenStrangers) {
   EXPECT_LE(accepted, 2);
 }
 
-/// The train as a clock shows it that is `lag` seconds late at each time.
-template <class Lag>
-BeatTrain late_by(BeatTrain train, const Lag& lag) {
-  for (Beat& beat : train.candidates) beat.time += Seconds{lag(beat.time.value())};
-  return train;
-}
-
-TEST(Align, NamesAStepOfTheLag) {
-  // The logger stopped for 8 s in the middle of forty minutes: a drift of -10,000 ppm would fit its ends.
-  const BeatTrain truth = beats_of("rest", 2400, 0, 0);
-  const BeatTrain stepped = late_by(truth, [](double t) { return t < 1100 ? 0.2 : -7.8; });
-  for (const bool beats : {true, false}) {
-    const Alignment found = beats ? align(side_of(truth), side_of(stepped)) : align(rates_of(truth), rates_of(stepped));
-    EXPECT_TRUE(found.refused);
-    EXPECT_NE(found.note.find("the lag steps from"), std::string::npos) << found.note;
-    EXPECT_EQ(found.drift_ppm, 0);
-  }
-}
-
-TEST(Align, NamesAWanderingLag) {
-  const BeatTrain truth = beats_of("rest", 2400, 0, 0);
-  const auto wandering = [](double t) { return 6 * std::sin(t / 400); };
-  const auto drifting = [](double t) { return 0.01 * t; };  // 1 %: samples lost all along
-  for (const BeatTrain& test : {late_by(truth, wandering), late_by(truth, drifting)}) {
-    const Alignment found = align(rates_of(truth), rates_of(test));
-    EXPECT_TRUE(found.refused);
-    EXPECT_NE(found.note.find("the lag wanders between"), std::string::npos) << found.note;
-    EXPECT_GE(found.stretches.size(), 10U);
-  }
-}
-
-TEST(Align, RefusesADriftThatNoCrystalHas) {
-  const BeatTrain truth = beats_of("rest", 3600, 0, 0);
-  const Alignment found = align(side_of(truth), side_of(noted(beats_of("rest", 3600, 700, 0))));
-  EXPECT_TRUE(found.refused);
-  EXPECT_NE(found.note.find("no crystal"), std::string::npos) << found.note;
-  EXPECT_EQ(found.applied, AlignmentSteps::none);
-}
-
-TEST(Align, TellsADelayThatABeatMoreWouldFitAsWell) {
-  // A heart that beats like a clock but for a slow swing, with beats timed to 20 ms.
-  std::mt19937_64 bits(4);
-  std::normal_distribution<double> normal;
-  BeatTrain even, late;
-  even.duration = late.duration = Seconds{600};
-  for (double t = 1; t < 599; t += 0.8 + 0.1 * std::sin(t / 40)) {
-    even.candidates.push_back({.time = Seconds{t}});
-    late.candidates.push_back({.time = Seconds{t + 0.3 + 0.02 * normal(bits)}});
-  }
-  const Alignment found = align(side_of(even), side_of(late), {.only_where_demanded = false});
-  if (!found.refused) {
-    EXPECT_TRUE(found.beat_ambiguous);
-  }
-  const BeatTrain lively = beats_of("rest", 600, 0, 0);
-  const Alignment sure = align(side_of(lively), side_of(noted(lively)), {.only_where_demanded = false});
-  ASSERT_FALSE(sure.refused) << sure.note;
-  EXPECT_FALSE(sure.beat_ambiguous);
-}
-
 TEST(CompareRecord, AgreesBetterAfterAlignmentThanBefore) {
   StudyRecord record;
   record.reference = side_of(beats_of("stair-climb", 600, 0, 0));
@@ -316,28 +257,6 @@ TEST(CompareRecord, AgreesBetterAfterAlignmentThanBefore) {
   EXPECT_EQ(found.reached, FlowStage::analysed);
   EXPECT_GT(*found.before_mean_absolute_error, 1.0);
   EXPECT_LT(*found.mean_absolute_error, 0.3);
-}
-
-TEST(CompareRecord, TakesBackAnOffsetThatMakesTheErrorLarger) {
-  // For most of the time the two go together 6 s apart; in the rest, where the test is far off, the error is larger there.
-  StudyRecord record;
-  record.reference = rates_of(beats_of("stair-climb", 480, 0, 0));
-  record.test = rates_of(beats_of("stair-climb", 480, 0, 6));
-  StudyOptions options;
-  const ComparedRecord plain = compare_record(record, options);
-  ASSERT_EQ(plain.alignment.applied, AlignmentSteps::offset);
-  EXPECT_LE(*plain.mean_absolute_error, *plain.before_mean_absolute_error);
-  // Readings that are wrong by far in the windows that the offset brings in, at the end of the reference.
-  for (RateWindow& window : record.test.rates.windows)
-    if (window.rate && window.window.end.value() > 474) window.rate = BeatsPerMinute{900};
-  for (RateWindow& window : record.reference.rates.windows)
-    if (window.window.end.value() > 474) window.rate.reset();
-  const ComparedRecord worse = compare_record(record, options);
-  EXPECT_EQ(worse.alignment.applied, AlignmentSteps::none);
-  EXPECT_NE(worse.alignment.note.find("grows"), std::string::npos) << worse.alignment.note;
-  EXPECT_EQ(*worse.mean_absolute_error, *worse.before_mean_absolute_error);
-  options.alignment.only_where_demanded = false;
-  EXPECT_EQ(compare_record(record, options).alignment.applied, AlignmentSteps::offset);
 }
 
 TEST(CompareRecord, TakesOneRecordingAsOneClock) {

@@ -172,36 +172,5 @@ TEST(NeededRates, RmssdGrowsAsMuchAsTheRuleSaysWhenBeatsFallOnSamples) {
   EXPECT_NEAR(std::sqrt(seen_squares / true_squares), 1.02, 0.002);
 }
 
-TEST(Grade, EndsWithWhatAChannelIsGoodEnoughForByStatedRules) {
-  ChannelGrade grade;
-  grade.kind = ChannelKind::pulse;
-  grade.rate = Hertz{100};
-  grade.needed = needed_rates(grade.rate);
-  grade.readable_percent = 97;
-  grade.lost_percent = 0.5;
-  grade.jitter_ms = 0.4;
-  const auto good = [&](bool motion) {
-    std::string text;
-    for (const GradeVerdict& verdict : grade_verdicts(grade, motion)) {
-      text += verdict.good ? 'y' : 'n';
-      EXPECT_EQ(verdict.why.empty(), verdict.good) << verdict.why;
-      EXPECT_FALSE(verdict.rule.empty());
-    }
-    return text;
-  };
-  // 100 samples a second make an RMSSD of 20 ms 6 % too large: sqrt(20^2 + 1e6 / (2 100^2)) = 21.2, and 2 % are asked for.
-  EXPECT_EQ(good(true), "yyn");
-  EXPECT_EQ(good(false), "ynn");  // without a motion sensor nothing tells a stride from a pulse
-  grade.rate = Hertz{250};
-  grade.needed = needed_rates(grade.rate);
-  EXPECT_EQ(good(true), "yyy");
-  grade.jitter_ms = 5;
-  EXPECT_EQ(good(true), "yyn");
-  grade.readable_percent = 60;
-  EXPECT_EQ(good(true), "nnn");
-  grade.kind = ChannelKind::acceleration;
-  EXPECT_TRUE(grade_verdicts(grade, true).empty());
-}
-
 }  // namespace
 }  // namespace pulsewright

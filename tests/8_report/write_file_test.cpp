@@ -52,37 +52,5 @@ TEST_F(WriteFile, LeavesNoPartBehindWhenItsPlaceIsTaken) {
   EXPECT_EQ(std::distance(fs::directory_iterator(folder_), fs::directory_iterator{}), 1);
 }
 
-TEST_F(WriteFile, KeepsTheModeOfTheFileThatItReplaces) {
-  write_file(folder_ / "log.csv", "old");
-  fs::permissions(folder_ / "log.csv", fs::perms::owner_read | fs::perms::owner_write);
-  write_file(folder_ / "log.csv", "new");
-  EXPECT_EQ(fs::status(folder_ / "log.csv").permissions(), fs::perms::owner_read | fs::perms::owner_write);
-}
-
-TEST_F(WriteFile, FollowsALinkAlsoOneThatLeadsToNothingYet) {
-  fs::create_directory(folder_ / "club");
-  fs::create_symlink("club/real.csv", folder_ / "link.csv");
-  write_file(folder_ / "link.csv", "x");
-  EXPECT_TRUE(fs::is_symlink(folder_ / "link.csv"));
-  EXPECT_EQ(content(folder_ / "club/real.csv"), "x");
-}
-
-TEST_F(WriteFile, OfAFolderOfResultsNeverLeavesTheFolder) {
-  fs::create_directories(folder_ / "out/below");
-  std::ofstream(folder_ / "diary.txt") << "mine";
-  fs::create_symlink("../diary.txt", folder_ / "out/beats.csv");
-  fs::create_symlink("below/rate.csv", folder_ / "out/rate.csv");
-  try {
-    write_in_folder(folder_ / "out", "beats.csv", "x");
-    FAIL() << "wrote through a link out of the folder";
-  } catch (const Error& error) {
-    EXPECT_EQ(error.code(), ErrorCode::unwritable);
-    EXPECT_NE(std::string(error.what()).find("leads out of the folder"), std::string::npos) << error.what();
-  }
-  EXPECT_EQ(content(folder_ / "diary.txt"), "mine");
-  write_in_folder(folder_ / "out", "rate.csv", "y");
-  EXPECT_EQ(content(folder_ / "out/below/rate.csv"), "y");
-}
-
 }  // namespace
 }  // namespace pulsewright

@@ -42,7 +42,7 @@ RateSeries rates_of(const RateCase& one, const RateRequest& request) {
   options.find.channels = one.channels;
   options.find.streaming = request.streaming;
   if (!request.motion) options.motion.emplace();
-  if (request.every_window) options.rate = {.least_confidence = 0.0, .widest_bpm = 1000.0};
+  if (request.every_window) options.rate.least_confidence = 0.0;
   const ChosenSignals chosen = choose_signals(recording, options.find);
   const BeatTrain beats = find_and_label_beats(recording, chosen, options.find);
   const std::optional<RateTrack> track = track_beside(chosen, recording, options);

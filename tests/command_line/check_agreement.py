@@ -99,45 +99,6 @@ class Agreement(DocumentCase):
         again = self.run_program("compare", "rate", study, "--align", "none", "--format", "json")
         self.assertEqual(again, self.run_program("compare", "rate", study, "--align", "none", "--format", "json"))
 
-    def test_pairs_of_any_quantity_have_the_figures_of_bland_and_altman(self):
-        # Lancet 1986, i:307: peak flow of 17 people, large meter against mini meter; mean difference -2.1, SD 38.8 l/min.
-        large = [494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427]
-        mini = [512, 430, 520, 428, 500, 600, 364, 380, 658, 445, 432, 626, 260, 477, 259, 350, 451]
-        flow = self.write("flow.csv", "mini,large\n" + "".join(f"{b},{a}\n" for a, b in zip(large, mini)) + "333,\n")
-        rows = {row["measure"]: row for row in self.rows("compare", "rate", "--paired", flow)}
-        self.assertAlmostEqual(float(rows["bias"]["value"]), -2.12, places=2)
-        self.assertAlmostEqual(float(rows["sd"]["value"]), 38.77, places=2)
-        document = self.valid(self.document("compare", "rate", "--paired", flow, "--reference-column", "mini", "--column", "LARGE", "--unit", "l/min"))
-        self.assertEqual((document["pairs_count"], document["people_count"], document["unit"]), (17, 17, "l/min"))
-        self.assertEqual([w["code"] for w in document["warnings"]], ["incomplete_pairs"])
-        self.assertIn("l/min", self.run_program("compare", "rate", "--paired", flow, "--unit", "l/min"))
-        self.run_program("compare", "rate", "--paired", flow, "--column", "middle", expect=2)
-        self.assertIn("'middle'", self.talk)
-        word = self.write("word.csv", "mini,large\n512,494\n430,much\n")
-        self.run_program("compare", "rate", "--paired", word, expect=3)
-        self.assertIn("line 3", self.talk)
-        self.assertIn("much", self.talk)
-
-    def test_an_excluded_pair_is_told_with_its_reason(self):
-        study = self.write("exclude.csv", "test,reference,exclude\nrates.csv,reference.csv,\nmissing.csv,reference.csv,the strap slipped\n")
-        document = self.valid(self.document("compare", "rate", study, "--align", "none"))
-        self.assertEqual(document["flow"]["analysed_count"], 1)
-        self.assertIn("excluded: the strap slipped", document["records"][1]["left_out"])
-        self.assertIn("excluded: the strap slipped", document["methods"]["paragraph"])
-
-    def test_every_window_is_in_the_table_of_pairs(self):
-        gaps = self.write("some.csv", "start_s,end_s,bpm\n" + "".join(f"{2 * k},{8 + 2 * k},{'' if k % 3 == 0 else 80 + k % 5}\n" for k in range(60)))
-        study = self.write("windows.csv", "test,reference,person,device,sex,bmi\nsome.csv,reference.csv,wren,clip,female,21.5\n")
-        folder = self.path("windows_out")
-        self.run_program("compare", "rate", study, "--align", "none", "--out", folder)
-        with open(os.path.join(folder, "pairs.csv"), newline="") as file:
-            rows = list(csv.DictReader(file))
-        self.assertEqual(list(rows[0]), "name,person,condition,time_s,reference_bpm,test_bpm,low_bpm,high_bpm,confidence,method,guess_bpm,device,skin_tone,sex,bmi".split(","))
-        self.assertEqual((len(rows), sum(row["test_bpm"] == "" for row in rows)), (60, 20))
-        self.assertEqual({(row["person"], row["device"], row["sex"], row["bmi"]) for row in rows}, {("wren", "clip", "female", "21.5")})
-        with open(os.path.join(folder, "methods.txt")) as file:
-            self.assertIn("@software{pulsewright", file.read())
-
     def test_a_pair_that_cannot_be_read_is_counted_and_not_hidden(self):
         study = self.write("holes.csv", "test,reference\nrates.csv,reference.csv\nmissing.csv,reference.csv\n")
         document = self.valid(self.document("compare", "rate", study, "--align", "none"))

@@ -118,8 +118,7 @@ class Effort(DocumentCase):
         self.assertIn("not_in_roster", self.talk)
         text = self.run_program(*arguments, expect=1)
         self.assertLessEqual(max(map(len, text.splitlines())), 120)
-        self.assertIn("10:02:00 to 10:08:00", text)
-        self.assertEqual({r["compared_s"] for r in rows if r["status"] == "done"}, {"360.000000"})
+        self.assertIn("cannot be told apart", text)
         for key in ["code", "target", "moderate", "load", "peak", "recovery", "performance"]:
             self.assertEqual(len(self.rows(*arguments, "--sort", key, expect=1)), 4)
         self.valid(self.document(*arguments, expect=1))
@@ -136,66 +135,14 @@ class Effort(DocumentCase):
         row = self.rows("class", sheet, "--roster", self.roster(), "--rate", "50")[0]
         self.assertEqual((row["code"], row["duration_s"]), ("wren", "60.000000"))
         counts = self.write("serial_counts.csv", "code,recording,start_s,seconds,count\nwren,serial.txt,5,15,20\n")
-        # A recording that cannot be read leaves its row empty, and the rest goes on.
-        self.assertIn("--rate HZ", self.rows("compare", "counts", counts, expect=1)[0]["reason"])
+        self.run_program("compare", "counts", counts, expect=2)
         self.rows("compare", "counts", counts, "--rate", "50")
-        mixed = self.write("mixed_sheet.csv", "Kürzel;Datei;rate_hz\nwren;serial.txt;50\n")
-        row = self.rows("class", mixed, "--roster", self.roster())[0]
-        self.assertEqual((row["code"], row["duration_s"]), ("wren", "60.000000"))
-        self.assertIn("columns_understood", self.talk)
 
     def test_the_club_runs_from_raw_recordings(self):
         rows = self.rows("class", os.path.join(CLUB, "club_sheet.csv"), "--roster", os.path.join(CLUB, "club_roster.csv"))
         self.assertEqual(rows[0]["code"], "heron")
         self.assertEqual(rows[-1]["code"], "wren")
         self.assertTrue(all(r["status"] == "done" for r in rows))
-
-    def test_before_class_everybody_is_ready_or_lacks_something(self):
-        roster = self.write("check_roster.csv", "Code,Alter,Geschlecht,Ruhepuls\nwren,15,w,66\nheron,15,m,150\nplover,,f,70\nrobin,14,,\n")
-        self.rates("wren_check.csv")
-        self.write("empty.csv", "")
-        sheet = self.write("check_sheet.csv", "code,file\nwren,wren_check.csv\nheron,wren_check.csv\nplover,empty.csv\n")
-        rows = {r["code"]: r for r in self.rows("class", sheet, "--roster", roster, "--check", expect=1)}
-        self.assertEqual({c: r["ready"] for c, r in rows.items()}, dict.fromkeys(["wren", "heron", "plover", "robin"], "no"))
-        self.assertIn("same recording", rows["wren"]["missing"])
-        self.assertIn("cannot be one", rows["heron"]["missing"])
-        self.assertIn("cannot be used", rows["plover"]["missing"])
-        self.assertIn("absent", rows["robin"]["missing"])
-        self.valid(self.document("class", sheet, "--roster", roster, "--check", expect=1))
-        text = self.run_program("class", sheet, "--roster", roster, "--check", "--language", "de", expect=1)
-        self.assertIn("0 von 4 sind bereit", text)
-        one = self.write("one_roster.csv", "code,age_years,resting_bpm\nwren,15,66\n")
-        alone = self.write("one_sheet.csv", "code,file\nwren,wren_check.csv\n")
-        self.assertIn("ready", self.run_program("class", alone, "--roster", one, "--check"))
-
-    def test_a_folder_gives_the_draft_of_a_sheet(self):
-        os.makedirs(self.path("kit"), exist_ok=True)
-        for name in ["wren_monday.csv", "logger 7.csv"]:
-            self.write(os.path.join("kit", name), "time_s,pulse\n0,1\n0.02,2\n0.04,3\n")
-        draft = self.run_program("class", self.path("kit"), "--roster", self.roster())
-        self.assertIn("\nwren,wren_monday.csv,,,,,\n", draft)
-        self.assertIn("\nlogger7,logger 7.csv,,,,,\n", draft)
-        self.assertIn("# heron:", draft)
-
-    def test_a_wrong_resting_rate_is_said_and_set_aside_everywhere(self):
-        roster = self.write("wrong.csv", "code,age_years,resting_bpm\nwren,13,150\nheron,15,27\nplover,15,70\n")
-        rows = {r["code"]: r for r in self.rows("target", roster)}
-        self.assertEqual(self.talk.count("[implausible_resting]"), 2)
-        self.assertEqual((rows["wren"]["method"], rows["wren"]["low_bpm"]), ("maximum", "124.20"))
-        self.assertEqual(rows["plover"]["method"], "reserve")
-        plan = self.rows("target", roster, "--plan", "5-20-5")
-        self.assertTrue(all(float(r["high_bpm"]) < 133 for r in plan if r["kind"] == "warm_up"))
-        self.assertEqual(self.rows("target", "--age", "13", "--resting", "150")[0]["method"], "maximum")
-        self.assertIn("[implausible_resting]", self.talk)
-
-    def test_a_plan_is_printed_as_a_wall_sheet_and_cards(self):
-        for language, word in [("en", "On the wall"), ("de", "An die Wand"), ("es", "En la pared")]:
-            self.run_program("target", self.roster(), "--plan", "5-3x4/2-5", "--report", self.path("plan.html"), "--language", language)
-            with open(self.path("plan.html"), encoding="utf-8") as file:
-                page = file.read()
-            self.assertIn(word, page)
-            self.assertIn("wren", page)
-        self.run_program("target", self.roster(), "--report", self.path("plan.html"), expect=2)
 
     def test_a_log_is_kept_and_summed_up_by_week(self):
         log = self.path("log.csv")

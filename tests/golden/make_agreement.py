@@ -8,7 +8,7 @@ import json
 import pathlib
 
 import numpy as np
-from scipy import optimize, stats
+from scipy import stats
 
 rng = np.random.default_rng(20)
 
@@ -92,33 +92,12 @@ def rounded(value):
     return float(f"{value:.12g}") if isinstance(value, float) else value
 
 
-def mixed(y, group, columns):
-    """Restricted likelihood of a random intercept from the whole covariance matrix, maximised by scipy."""
-    x = np.column_stack([np.ones(len(y)), *columns])
-    same = (group[:, None] == group[None, :]).astype(float)
-
-    def parts(log_variances):
-        v = np.exp(log_variances[0]) * same + np.exp(log_variances[1]) * np.eye(len(y))
-        inverse = np.linalg.inv(v)
-        information = x.T @ inverse @ x
-        b = np.linalg.solve(information, x.T @ inverse @ y)
-        r = y - x @ b
-        l = -0.5 * ((len(y) - x.shape[1]) * np.log(2 * np.pi) + np.linalg.slogdet(v)[1] + np.linalg.slogdet(information)[1] + r @ inverse @ r)
-        return l, b, np.sqrt(np.diag(np.linalg.inv(information)))
-
-    found = optimize.minimize(lambda p: -parts(p)[0], [0.0, 0.0], method="Nelder-Mead", options={"xatol": 1e-10, "fatol": 1e-12, "maxiter": 4000})
-    l, b, error = parts(found.x)
-    return {"y": y.tolist(), "group": group.tolist(), "columns": [list(map(float, c)) for c in columns], "effects": b.tolist(), "errors": error.tolist(),
-            "between": float(np.exp(found.x[0])), "within": float(np.exp(found.x[1])), "log_likelihood": float(l)}
-
-
 person = np.repeat(np.arange(8), [3, 5, 4, 6, 2, 7, 4, 5])
 reference = np.round(rng.uniform(60, 180, len(person)), 1)
 own_bias = rng.normal(1.5, 2, 8)
 test = np.round(reference + own_bias[person] + rng.normal(0, 1 + reference / 60), 1)
 noncentral = [[p, df, nc, stats.nct.ppf(p, df, nc)] for p in (0.025, 0.975) for df, nc in ((1, 2.77), (16, 8.081), (99, 19.6), (899, 58.8))]
 result = {"peak_flow": case(W1, M1, list(range(17)), 20.0), "rates": case(reference, test, person, 5.0),
-          "mixed": mixed(test - reference, person, [(np.arange(len(person)) % 3 == 1) * 1.0, (reference - 120) / 10]),
           "noncentral": [[float(v) for v in row] for row in noncentral],
           "half_width": [[sd, n, sd / np.sqrt(n) / 2 * float(np.diff(stats.nct.ppf([0.025, 0.975], n - 1, 1.96 * np.sqrt(n)))[0])]
                          for sd, n in ((5.0, 10), (5.0, 50), (3.0, 200))]}

@@ -6,22 +6,23 @@
 
 #include <cerrno>
 #include <cstring>
+#include <fstream>
 #include <iterator>
+#include <nlohmann/json.hpp>
 #include <optional>
-#include <sstream>
 #include <utility>
 
 #include "pulsewright/error.hpp"
-#include "pulsewright/json.hpp"
-#include "pulsewright/read.hpp"
 #include "pulsewright/report.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;
 namespace {
 
+using Json = nlohmann::ordered_json;
+
 /// A line, whatever bytes are in its texts.
-std::string line_of(const Json& object) { return object.dump() + "\n"; }
+std::string line_of(const Json& object) { return object.dump(-1, ' ', false, Json::error_handler_t::replace) + "\n"; }
 
 [[noreturn]] void refuse(const fs::path& file, std::size_t line, const std::string& rule) {
   throw Error(ErrorCode::unreadable, file.string() + ":" + std::to_string(line) + ": " + rule);
@@ -30,12 +31,12 @@ std::string line_of(const Json& object) { return object.dump() + "\n"; }
 /// A whole journal as it is in the file.
 struct JournalContent {
   std::optional<BatchIdentity> identity;  ///< nothing for an empty file
-  std::map<std::size_t, JournalEntry> rows;
+  std::map<std::size_t, BatchRow> rows;
   std::size_t complete_bytes = 0;  ///< up to the end of the last whole line
 };
 
 BatchIdentity identity_of(const std::string& line, const fs::path& file) {
-  const Json object = Json::parse_or_discard(line);
+  const Json object = Json::parse(line, nullptr, false);
   if (!object.is_object() || object.value("document", "") != "batch_journal")
     refuse(file, 1, "is no journal of a batch: its first line does not say so");
   if (object.value("schema_version", 0) != schema_version)
@@ -45,29 +46,30 @@ BatchIdentity identity_of(const std::string& line, const fs::path& file) {
   try {
     return {object.at("version").get<std::string>(), object.at("options").dump(),
             object.at("records_count").get<std::size_t>(), object.at("records_sha256").get<std::string>()};
-  } catch (const JsonError& error) {
+  } catch (const Json::exception& error) {
     refuse(file, 1, std::string("is no journal of a batch: ") + error.what());
   }
 }
 
-std::pair<std::size_t, JournalEntry> entry_of(const std::string& line, std::size_t records, const fs::path& file,
-                                              std::size_t number) {
-  const Json object = Json::parse_or_discard(line);
+std::pair<std::size_t, BatchRow> entry_of(const std::string& line, std::size_t records, const fs::path& file,
+                                          std::size_t number) {
+  const Json object = Json::parse(line, nullptr, false);
   if (!object.is_object() || !object.contains("position") || !object.contains("row"))
     refuse(file, number, "is no row of a journal: " + line.substr(0, 60));
   const Json& position = object.at("position");
-  if (!position.is_unsigned() || position.get<std::size_t>() >= records)
+  if (!position.is_number_unsigned() || position.get<std::size_t>() >= records)
     refuse(file, number,
            "position " + position.dump() + " lies outside the batch of " + std::to_string(records) + " records");
   try {
-    return {position.get<std::size_t>(), {row_of_line(object.at("row").dump()), object.value("stamp", "")}};
+    return {position.get<std::size_t>(), row_of_line(object.at("row").dump())};
   } catch (const Error& error) {
     refuse(file, number, error.what());
   }
 }
 
 JournalContent content_of(const fs::path& file) {
-  std::istringstream stream(bytes_of_file(file));
+  std::ifstream stream(file, std::ios::binary);
+  if (!stream) throw Error(ErrorCode::unreadable, file.string() + ": the journal cannot be opened");
   JournalContent content;
   std::size_t number = 0;
   for (std::string line; std::getline(stream, line);) {
@@ -75,10 +77,8 @@ JournalContent content_of(const fs::path& file) {
     ++number;
     if (number == 1)
       content.identity = identity_of(line, file);
-    else {
-      auto [position, entry] = entry_of(line, content.identity->records, file, number);
-      content.rows.insert_or_assign(position, std::move(entry));  // the latest counts
-    }
+    else
+      content.rows.insert(entry_of(line, content.identity->records, file, number));
     content.complete_bytes += line.size() + 1;
   }
   return content;
@@ -109,8 +109,6 @@ std::string job_line(std::size_t position, const std::string& file, const fs::pa
 BatchJournal::BatchJournal(const fs::path& file, const BatchIdentity& identity) : file_(file) {
   std::error_code ignored;  // what is wrong with the folder shows when the file is opened
   if (file.has_parent_path()) fs::create_directories(file.parent_path(), ignored);
-  if (is_device_or_pipe(file))
-    throw Error(ErrorCode::usage, "--journal: " + file.string() + " is a device or a pipe; name a file");
   descriptor_ = ::open(file.c_str(), O_RDWR | O_CREAT | O_APPEND | O_CLOEXEC, 0666);
   if (descriptor_ < 0)
     throw Error(ErrorCode::unwritable, file.string() + ": the journal cannot be opened: " + std::strerror(errno));
@@ -123,7 +121,7 @@ BatchJournal::BatchJournal(const fs::path& file, const BatchIdentity& identity) 
                                         difference(*content.identity, identity) + "; name another file to begin anew");
     if (::ftruncate(descriptor_, static_cast<off_t>(content.complete_bytes)) != 0)
       throw Error(ErrorCode::unwritable, file.string() + ": cannot write: " + std::strerror(errno));
-    entries_ = std::move(content.rows);
+    rows_ = std::move(content.rows);
     if (!content.identity) append(journal_beginning(identity));
   } catch (...) {
     ::close(descriptor_);
@@ -136,17 +134,9 @@ BatchJournal::~BatchJournal() {
   ::close(descriptor_);
 }
 
-std::optional<BatchRow> BatchJournal::row_of(std::size_t position, const std::string& stamp) const {
-  const auto found = entries_.find(position);
-  if (found == entries_.end()) return std::nullopt;
-  const JournalEntry& entry = found->second;
-  if (!entry.stamp.empty() && entry.stamp != stamp) return std::nullopt;
-  return entry.row;
-}
-
-void BatchJournal::add(std::size_t position, const BatchRow& row, const std::string& stamp) {
-  append(line_of({{"position", position}, {"stamp", stamp}, {"row", Json::parse(line_of_row(row))}}));
-  entries_.insert_or_assign(position, JournalEntry{row, stamp});
+void BatchJournal::add(std::size_t position, BatchRow row) {
+  append(line_of({{"position", position}, {"row", Json::parse(line_of_row(row))}}));
+  rows_.emplace(position, std::move(row));
 }
 
 void BatchJournal::append(const std::string& line) {
@@ -160,7 +150,7 @@ void BatchJournal::append(const std::string& line) {
 }
 
 std::vector<BatchRow> merged_rows(const std::vector<fs::path>& journals, BatchIdentity& identity) {
-  std::map<std::size_t, JournalEntry> rows;
+  std::map<std::size_t, BatchRow> rows;
   std::optional<BatchIdentity> first;
   for (const fs::path& file : journals) {
     JournalContent content = content_of(file);
@@ -184,7 +174,7 @@ std::vector<BatchRow> merged_rows(const std::vector<fs::path>& journals, BatchId
   identity = *first;
   std::vector<BatchRow> merged;
   merged.reserve(rows.size());
-  for (auto& [position, entry] : rows) merged.push_back(std::move(entry.row));
+  for (auto& [position, row] : rows) merged.push_back(std::move(row));
   return merged;
 }
 

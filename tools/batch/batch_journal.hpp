@@ -5,7 +5,6 @@
 #include <cstddef>
 #include <filesystem>
 #include <map>
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -29,12 +28,6 @@ struct BatchIdentity {
 [[nodiscard]] std::string job_line(std::size_t position, const std::string& file, const std::filesystem::path& path,
                                    const std::string& options);
 
-/// What a journal holds of one record.
-struct JournalEntry {
-  BatchRow row;
-  std::string stamp;  ///< empty in journals of before there were any; then it fits every state
-};
-
 /// A journal open for appending. Other processes are kept out while it is.
 class BatchJournal {
  public:
@@ -45,20 +38,17 @@ class BatchJournal {
   BatchJournal& operator=(const BatchJournal&) = delete;
   ~BatchJournal();
 
-  /// The row of a record, when the journal has it and the record's files are as they were then
-  /// (`RecordStamps`).
-  [[nodiscard]] std::optional<BatchRow> row_of(std::size_t position, const std::string& stamp) const;
-  /// Whether the journal has a row of the record, of whatever state of its files.
-  [[nodiscard]] bool has(std::size_t position) const { return entries_.contains(position); }
+  /// Rows by position in the batch.
+  [[nodiscard]] const std::map<std::size_t, BatchRow>& rows() const { return rows_; }
   /// Adds a row; it is in the file when this returns. Throws Error{unwritable}.
-  void add(std::size_t position, const BatchRow& row, const std::string& stamp);
+  void add(std::size_t position, BatchRow row);
 
  private:
   void append(const std::string& line);
 
   std::filesystem::path file_;
   int descriptor_ = -1;
-  std::map<std::size_t, JournalEntry> entries_;
+  std::map<std::size_t, BatchRow> rows_;
 };
 
 /// The rows of several journals of one batch as that batch would have them. Throws Error{unreadable} for what is no journal, journals of different

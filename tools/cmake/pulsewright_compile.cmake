@@ -10,10 +10,6 @@ add_library(pulsewright_compile INTERFACE)
 target_compile_options(
   pulsewright_compile
   INTERFACE -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wno-sign-conversion -Werror -ffp-contract=off)
-# GCC 12 sees overlaps and bounds that are none where pieces of text are joined (its bugs 105329 and 105651); clang and the sanitizers look too.
-if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
-  target_compile_options(pulsewright_compile INTERFACE -Wno-array-bounds -Wno-restrict)
-endif()
 if(CMAKE_SYSTEM_PROCESSOR MATCHES "x86_64|AMD64")
   target_compile_options(pulsewright_compile INTERFACE -march=x86-64 -mfpmath=sse)
 endif()
@@ -22,12 +18,6 @@ target_compile_definitions(pulsewright_compile INTERFACE EIGEN_FAST_MATH=0)
 if(PULSEWRIGHT_SANITIZE)
   target_compile_options(pulsewright_compile INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all -g -O1)
   target_link_options(pulsewright_compile INTERFACE -fsanitize=address,undefined)
-endif()
-
-# For packages: a smashed stack and an overrun buffer end the program. No arithmetic changes.
-option(PULSEWRIGHT_HARDENED "Stack protector and checked library calls" OFF)
-if(PULSEWRIGHT_HARDENED)
-  target_compile_options(pulsewright_compile INTERFACE -fstack-protector-strong -U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
 endif()
 
 # Precompiled headers and ccache get along only when both are told.

@@ -1,6 +1,5 @@
 #include "clean_options.hpp"
 
-#include "pulsewright/json.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
@@ -11,7 +10,7 @@ constexpr Correction corrections[] = {Correction::repair, Correction::insert_and
 
 }  // namespace
 
-void add_clean_options(Command& command, CleanFlags& flags) {
+void add_clean_options(CLI::App& command, CleanFlags& flags) {
   std::vector<std::string> words;
   for (const Correction correction : corrections) words.emplace_back(to_string(correction));
   command
@@ -30,8 +29,8 @@ CleanOptions clean_options(const CleanFlags& flags) {
   return options;
 }
 
-Json settings(const CleanFlags& flags) {
-  auto options = Json::object();
+nlohmann::ordered_json settings(const CleanFlags& flags) {
+  auto options = nlohmann::ordered_json::object();
   if (flags.correction != CleanFlags{}.correction) options["correction"] = flags.correction;
   return options;
 }

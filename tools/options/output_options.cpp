@@ -8,9 +8,7 @@
 
 namespace pulsewright::program {
 
-namespace fs = std::filesystem;
-
-void add_output_options(Command& command, OutputFlags& flags, const std::string& default_format,
+void add_output_options(CLI::App& command, OutputFlags& flags, const std::string& default_format,
                         const std::vector<std::string>& formats) {
   std::string names;
   for (const std::string& format : formats) names += (names.empty() ? "" : "|") + format;
@@ -27,8 +25,7 @@ void add_output_options(Command& command, OutputFlags& flags, const std::string&
       .add_option("--out", flags.out,
                   "Write into this folder instead, which is made; one that holds something is refused")
       ->type_name("DIR");
-  command.add_flag("--overwrite", flags.overwrite,
-                   "Write into the folder of --out (and --figures) even if it holds something");
+  command.add_flag("--overwrite", flags.overwrite, "Write into the folder of --out even if it holds something");
 }
 
 NumberStyle number_style(const OutputFlags& flags) {
@@ -39,29 +36,23 @@ NumberStyle number_style(const OutputFlags& flags) {
   return *style;
 }
 
-namespace {
-
-void prepare_folder(const std::string& option, const fs::path& folder, bool overwrite) {
-  std::error_code failure;
-  const std::string name = folder.string();
-  if (fs::exists(folder, failure) && !fs::is_directory(folder, failure))
-    throw Error(ErrorCode::usage, option + ": " + name + " is a file, not a folder");
-  fs::create_directories(folder, failure);
-  if (failure) throw Error(ErrorCode::unwritable, name + ": the folder cannot be made: " + failure.message());
-  const bool empty = fs::is_empty(folder, failure);
-  if (failure) throw Error(ErrorCode::unwritable, name + ": the folder cannot be read: " + failure.message());
-  if (!empty && !overwrite)
-    throw Error(ErrorCode::usage, option + ": " + name + " is not empty; name another folder, or add --overwrite");
-}
-
-}  // namespace
-
-void prepare_output(const OutputFlags& flags, const std::string& figures) {
+void prepare_output(const OutputFlags& flags) {
+  namespace fs = std::filesystem;
   static_cast<void>(number_style(flags));  // refused before any work
-  if (flags.overwrite && flags.out.empty() && figures.empty())
-    throw Error(ErrorCode::usage, "--overwrite goes with --out");
-  if (!flags.out.empty()) prepare_folder("--out", flags.out, flags.overwrite);
-  if (!figures.empty()) prepare_folder("--figures", figures, flags.overwrite);
+  if (flags.out.empty()) {
+    if (flags.overwrite) throw Error(ErrorCode::usage, "--overwrite goes with --out");
+    return;
+  }
+  std::error_code failure;
+  const fs::path folder = flags.out;
+  if (fs::exists(folder, failure) && !fs::is_directory(folder, failure))
+    throw Error(ErrorCode::usage, "--out: " + flags.out + " is a file, not a folder");
+  fs::create_directories(folder, failure);
+  if (failure) throw Error(ErrorCode::unwritable, flags.out + ": the folder cannot be made: " + failure.message());
+  const bool empty = fs::is_empty(folder, failure);
+  if (failure) throw Error(ErrorCode::unwritable, flags.out + ": the folder cannot be read: " + failure.message());
+  if (!empty && !flags.overwrite)
+    throw Error(ErrorCode::usage, "--out: " + flags.out + " is not empty; name another folder, or add --overwrite");
 }
 
 std::string render(const OutputFlags& flags, const Forms& forms) {
@@ -78,7 +69,7 @@ void deliver(const OutputFlags& flags, const std::string& name, const Forms& for
     return;
   }
   const std::string file = name + "." + (flags.format == "text" ? "txt" : flags.format);
-  write_in_folder(flags.out, file, render(flags, forms));
+  write_file(std::filesystem::path(flags.out) / file, render(flags, forms));
   tell_files(flags, {file});
 }
 

@@ -1,11 +1,11 @@
 /// Options that say in what form a result appears, and where.
 #pragma once
 
+#include <CLI/CLI.hpp>
 #include <functional>
 #include <string>
 #include <vector>
 
-#include "command_line.hpp"
 #include "pulsewright/report.hpp"
 
 namespace pulsewright::program {
@@ -28,16 +28,15 @@ struct Forms {
 };
 
 /// --format (with the command's default), --locale, --out, --overwrite.
-void add_output_options(Command& command, OutputFlags& flags, const std::string& default_format,
+void add_output_options(CLI::App& command, OutputFlags& flags, const std::string& default_format,
                         const std::vector<std::string>& formats = {"text", "csv", "json"});
 
 /// How numbers are written in CSV. Throws Error{usage} for a locale that is not known.
 [[nodiscard]] NumberStyle number_style(const OutputFlags& flags);
 
-/// To be called before long work: makes the folder of --out, and that of --figures where the command
-/// has it. Throws Error{usage} when one is a file, or holds something and --overwrite is not given;
-/// Error{unwritable} when it cannot be made.
-void prepare_output(const OutputFlags& flags, const std::string& figures = {});
+/// To be called before long work: makes the folder of --out. Throws Error{usage} when it is a file, or holds something and --overwrite
+/// is not given; Error{unwritable} when it cannot be made.
+void prepare_output(const OutputFlags& flags);
 
 /// The result in the asked form.
 [[nodiscard]] std::string render(const OutputFlags& flags, const Forms& forms);

@@ -27,7 +27,7 @@ void write_html(const std::string& file, const std::string& page) {
   talk_note("written to " + file);
 }
 
-void add_language_option(Command& command, std::string& language, const char* what) {
+void add_language_option(CLI::App& command, std::string& language, const char* what) {
   command.add_option("--language", language, what)
       ->check(one_of({"en", "de", "es"}))
       ->type_name("en|de|es")
@@ -36,15 +36,15 @@ void add_language_option(Command& command, std::string& language, const char* wh
 
 }  // namespace
 
-void add_page_options(Command& command, PageFlags& flags) {
+void add_page_options(CLI::App& command, PageFlags& flags) {
   command.add_option("--report", flags.report, "Write a report to look at and to print: one HTML file")
       ->type_name("FILE.html");
   add_language_option(command, flags.language, "Language of the report");
 }
 
-void prepare_page(const PageFlags& flags, bool text_speaks_it) {
+void prepare_page(const PageFlags& flags) {
   check_output_target("--report", flags.report, page_begins, "page of this kind");
-  if (flags.report.empty() && !text_speaks_it && flags.language != PageFlags{}.language)
+  if (flags.report.empty() && flags.language != PageFlags{}.language)
     throw Error(ErrorCode::usage, "--language goes with --report");
 }
 
@@ -56,23 +56,21 @@ void write_figures(const std::string& folder, const std::vector<FigureFile>& fig
   make_folder(folder);
   std::string names;
   for (const FigureFile& figure : figures) {
-    write_in_folder(folder, figure.name + ".svg", figure.svg);
-    write_in_folder(folder, figure.name + ".png", png_of_svg(figure.svg));
+    const fs::path file = fs::path(folder) / figure.name;
+    write_file(file.string() + ".svg", figure.svg);
+    write_file(file.string() + ".png", png_of_svg(figure.svg));
     names += (names.empty() ? "" : ", ") + figure.name;
   }
   talk_note("written to " + folder + ", as SVG and PNG: " + names);
 }
 
-void add_report_options(Command& command, ReportFlags& flags) {
+void add_report_options(CLI::App& command, ReportFlags& flags) {
   command.add_option("--report", flags.report, "Write a report to look at and to print: one HTML file")
       ->type_name("FILE.html");
   command
       .add_option("--workings", flags.workings,
                   "Write how it was computed, step by step over a few seconds: one HTML file")
       ->type_name("FILE.html");
-  command.add_option("--at", flags.at, "Where the ten seconds of --workings begin; the most instructive ones unless given")
-      ->check(number_from_zero())
-      ->type_name("SECONDS");
   command.add_option("--figures", flags.figures, "Write the figures of the report into this folder, as SVG and PNG")
       ->type_name("DIR");
   add_language_option(command, flags.language, "Language of the reports");
@@ -83,7 +81,6 @@ void prepare_reports(const ReportFlags& flags) {
   check_output_target("--workings", flags.workings, page_begins, "page of this kind");
   if (!flags.report.empty() && fs::path(flags.report).lexically_normal() == fs::path(flags.workings).lexically_normal())
     throw Error(ErrorCode::usage, "--report and --workings name two files; " + flags.report + " would hold only one");
-  if (flags.at && flags.workings.empty()) throw Error(ErrorCode::usage, "--at goes with --workings");
   if (!flags.any() && flags.language != ReportFlags{}.language)
     throw Error(ErrorCode::usage, "--language goes with --report, --workings or --figures");
 }
@@ -97,7 +94,7 @@ void write_reports(const ReportFlags& flags, const SessionView& session, const S
   if (!flags.workings.empty()) {
     if (session.chosen == nullptr)
       throw Error(ErrorCode::usage, "--workings: the input is a list, so there is no signal to follow");
-    write_html(flags.workings, workings_page(session, options, language, flags.at ? std::optional(Seconds{*flags.at}) : std::nullopt));
+    write_html(flags.workings, workings_page(session, options, language));
   }
   if (flags.figures.empty()) return;
   write_figures(flags.figures,

@@ -1,12 +1,11 @@
 /// Options that ask for reports people look at, and the writing of them.
 #pragma once
 
+#include <CLI/CLI.hpp>
 #include <functional>
-#include <optional>
 #include <string>
 #include <vector>
 
-#include "command_line.hpp"
 #include "pulsewright/report.hpp"
 #include "pulsewright/session.hpp"
 
@@ -16,7 +15,6 @@ struct ReportFlags {
   std::string report;
   std::string workings;
   std::string figures;
-  std::optional<double> at;  ///< seconds at which the workings begin
   std::string language = "en";
 
   [[nodiscard]] bool any() const { return !report.empty() || !workings.empty() || !figures.empty(); }
@@ -27,17 +25,17 @@ struct PageFlags {
   std::string report;
   std::string language = "en";
 };
-void add_page_options(Command& command, PageFlags& flags);
-/// As `prepare_reports`; --language may stand alone where the text that is printed speaks it too.
-void prepare_page(const PageFlags& flags, bool text_speaks_it = false);
+void add_page_options(CLI::App& command, PageFlags& flags);
+/// As `prepare_reports`.
+void prepare_page(const PageFlags& flags);
 /// Makes and writes the page when it was asked for, and tells where it lies.
 void write_page(const PageFlags& flags, const std::function<std::string(Language)>& make);
 
 /// Writes figures into a folder, which is made, as SVG and PNG, and tells their names.
 void write_figures(const std::string& folder, const std::vector<FigureFile>& figures);
 
-/// --report, --workings, --at, --figures, --language.
-void add_report_options(Command& command, ReportFlags& flags);
+/// --report, --workings, --figures, --language.
+void add_report_options(CLI::App& command, ReportFlags& flags);
 
 /// To be called before long work. Throws Error{usage} for a file that is a folder, and for --language without a report.
 void prepare_reports(const ReportFlags& flags);

@@ -1,6 +1,5 @@
 #include "window_options.hpp"
 
-#include "pulsewright/json.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
@@ -10,7 +9,7 @@ constexpr double shortest_s = 0.1, longest_s = 3600;
 
 }  // namespace
 
-void add_window_options(Command& command, WindowFlags& flags) {
+void add_window_options(CLI::App& command, WindowFlags& flags) {
   command.add_option("--window", flags.window, "Length of the windows over which heart rate is taken")
       ->check(number_between(shortest_s, longest_s))
       ->type_name("SECONDS")
@@ -23,24 +22,17 @@ void add_window_options(Command& command, WindowFlags& flags) {
       ->check(number_between(0, 1))
       ->type_name("P")
       ->capture_default_str();
-  command
-      .add_option("--widest", flags.widest_bpm,
-                  "Leave out rates whose 95 % interval is wider than this, from end to end")
-      ->check(number_above_zero())
-      ->type_name("BPM")
-      ->capture_default_str();
 }
 
 RateOptions rate_options(const WindowFlags& flags) {
-  return {Seconds{flags.window}, Seconds{flags.step}, flags.least_confidence, flags.widest_bpm};
+  return {Seconds{flags.window}, Seconds{flags.step}, flags.least_confidence};
 }
 
-Json settings(const WindowFlags& flags) {
-  auto options = Json::object();
+nlohmann::ordered_json settings(const WindowFlags& flags) {
+  auto options = nlohmann::ordered_json::object();
   if (flags.window != WindowFlags{}.window) options["window_s"] = flags.window;
   if (flags.step != WindowFlags{}.step) options["step_s"] = flags.step;
   if (flags.least_confidence != WindowFlags{}.least_confidence) options["least_confidence"] = flags.least_confidence;
-  if (flags.widest_bpm != WindowFlags{}.widest_bpm) options["widest_bpm"] = flags.widest_bpm;
   return options;
 }
 

@@ -1,8 +1,9 @@
 /// Options of the windows over which heart rate is taken.
 #pragma once
 
-#include "command_line.hpp"
-#include "pulsewright/json.hpp"
+#include <CLI/CLI.hpp>
+#include <nlohmann/json.hpp>
+
 #include "pulsewright/rate.hpp"
 
 namespace pulsewright::program {
@@ -11,13 +12,12 @@ struct WindowFlags {
   double window = 8;
   double step = 2;
   double least_confidence = 0.5;
-  double widest_bpm = RateOptions{}.widest_bpm;
 };
 
 /// --window, --step, --least-confidence.
-void add_window_options(Command& command, WindowFlags& flags);
+void add_window_options(CLI::App& command, WindowFlags& flags);
 [[nodiscard]] RateOptions rate_options(const WindowFlags& flags);
 /// The flags that differ from their defaults.
-[[nodiscard]] Json settings(const WindowFlags& flags);
+[[nodiscard]] nlohmann::ordered_json settings(const WindowFlags& flags);
 
 }  // namespace pulsewright::program

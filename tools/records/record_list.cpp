@@ -4,16 +4,16 @@
 
 #include <algorithm>
 #include <array>
+#include <fstream>
+#include <iostream>
 #include <set>
 #include <sstream>
 
+#include "beat_list.hpp"
 #include "pulsewright/error.hpp"
-#include "pulsewright/read.hpp"
 #include "pulsewright/report.hpp"
-#include "pulsewright/session_files.hpp"
 #include "record_table.hpp"
 #include "recording_content.hpp"
-#include "truth_file.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;
@@ -29,10 +29,7 @@ constexpr std::array<std::string_view, 3> not_recordings{"README", "LICENSE", "S
 bool is_recording_name(const fs::path& file) {
   for (const std::string_view name : not_recordings)
     if (file.stem().string().starts_with(name)) return false;
-  const bool packed = file.extension() == ".gz" || file.extension() == ".zst";
-  const fs::path suffix = packed ? file.stem().extension() : file.extension();
-  if (packed && (suffix == ".edf" || suffix == ".hea")) return false;  // these are read from plain files only
-  return std::find(recording_suffixes.begin(), recording_suffixes.end(), suffix) != recording_suffixes.end();
+  return std::find(recording_suffixes.begin(), recording_suffixes.end(), file.extension()) != recording_suffixes.end();
 }
 
 /// An open record is named without its suffix; any other file by itself.
@@ -46,8 +43,7 @@ fs::path record_of(const fs::path& file) {
 /// Records that the header of a longer one names as its segments: the lines after `NAME/COUNT ...` (header(5) of the physionet.org manual).
 std::set<std::string> segments_named_in(const fs::path& header) {
   std::set<std::string> names;
-  constexpr std::size_t longest_header = std::size_t{16} << 20;
-  std::istringstream lines(file_beginning(header, longest_header));
+  std::ifstream lines(header);
   bool first = true, segmented = false;
   for (std::string line; std::getline(lines, line);) {
     std::istringstream words(line);
@@ -104,8 +100,7 @@ struct ListLine {
   int number = 0;
 };
 
-std::vector<ListLine> lines_of_list(const std::string& text, const std::string& list) {
-  std::istringstream lines(text);
+std::vector<ListLine> lines_of_list(std::istream& lines, const std::string& list) {
   std::vector<ListLine> found;
   int number = 0;
   for (std::string line; std::getline(lines, line);) {
@@ -124,8 +119,8 @@ std::vector<ListLine> lines_of_list(const std::string& text, const std::string& 
 constexpr std::size_t lines_asked = 20;
 
 /// Records of a list whose paths are relative to `folder`. Single paths may be missing, which their rows then say.
-std::vector<ListedRecord> records_of_list(const std::string& text, const std::string& list, const fs::path& folder) {
-  const std::vector<ListLine> lines = lines_of_list(text, list);
+std::vector<ListedRecord> records_of_list(std::istream& stream, const std::string& list, const fs::path& folder) {
+  const std::vector<ListLine> lines = lines_of_list(stream, list);
   const std::size_t asked = std::min(lines.size(), lines_asked);
   const bool any_there = std::any_of(lines.begin(), lines.begin() + static_cast<std::ptrdiff_t>(asked),
                                      [&folder](const ListLine& line) { return is_there(folder / line.path); });
@@ -146,11 +141,11 @@ std::vector<ListedRecord> records_of_list(const std::string& text, const std::st
 
 /// Whether a line near the start of a text names something that is there.
 bool names_a_path(const fs::path& file) {
-  constexpr std::size_t looked_at_bytes = 65536, longest_path = 1024;
-  std::istringstream lines(file_beginning(file, looked_at_bytes));
-  std::size_t asked = 0;
-  for (std::string line; asked < lines_asked && std::getline(lines, line) && line.size() < longest_path;) {
-    const std::string_view text = line;
+  std::ifstream lines(file, std::ios::binary);
+  std::string line(1024, '\0');
+  for (std::size_t asked = 0;
+       asked < lines_asked && lines.getline(line.data(), static_cast<std::streamsize>(line.size()));) {
+    const std::string_view text(line.data());
     const std::size_t begin = text.find_first_not_of(" \t\r");
     if (begin == std::string_view::npos || text[begin] == '#') continue;
     ++asked;
@@ -210,7 +205,7 @@ std::vector<fs::path> files_of(const std::string& input, const std::string& suff
 
 std::vector<ListedRecord> list_records(const std::string& input, bool one_file) {
   std::error_code failure;
-  if (input == "-") return records_of_list(bytes_of_file("-"), "standard input", {});
+  if (input == "-") return records_of_list(std::cin, "standard input", {});
   const fs::path path(input);
   if (fs::is_directory(path, failure)) return records_in_folder(path);
   const fs::path record = record_of(path);
@@ -218,7 +213,9 @@ std::vector<ListedRecord> list_records(const std::string& input, bool one_file) 
   if (fs::exists(path, failure)) {
     if (is_record_table(path)) return records_of_table(path);
     if (!names_a_path(path) && (one_file || holds_a_recording(path))) return {{path, path.filename().string()}};
-    return records_of_list(bytes_of_file(path), input, path.parent_path());
+    std::ifstream lines(path, std::ios::binary);
+    if (!lines) throw Error(ErrorCode::unreadable, input + ": the list cannot be opened");
+    return records_of_list(lines, input, path.parent_path());
   }
   if (input.find_first_of("*?[") != std::string::npos) return records_of_pattern(input);
   throw Error(ErrorCode::unreadable, input + ": there is no such folder, list, recording or pattern");

@@ -1,8 +1,7 @@
 #include "recording_content.hpp"
 
-#include "pulsewright/session_files.hpp"
-
-#include <string>
+#include <array>
+#include <fstream>
 #include <string_view>
 
 namespace pulsewright::program {
@@ -26,8 +25,10 @@ bool is_row(std::string_view line) {
 }  // namespace
 
 bool holds_a_recording(const std::filesystem::path& file) {
-  const std::string block = file_beginning(file, looked_at_bytes);
-  std::string_view text = block;
+  std::ifstream stream(file, std::ios::binary);
+  std::array<char, looked_at_bytes> block{};
+  stream.read(block.data(), static_cast<std::streamsize>(block.size()));
+  std::string_view text(block.data(), static_cast<std::size_t>(stream.gcount()));
   if (text.starts_with(edf_version)) return true;
   int rows = 0, others = 0;
   while (!text.empty()) {

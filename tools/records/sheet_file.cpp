@@ -1,10 +1,9 @@
 #include "sheet_file.hpp"
 
 #include <algorithm>
-#include <sstream>
+#include <fstream>
 
 #include "pulsewright/error.hpp"
-#include "pulsewright/session_files.hpp"
 #include "pulsewright/table.hpp"
 
 namespace pulsewright::program {
@@ -59,11 +58,12 @@ Sheet read_sheet(const std::filesystem::path& path, const std::vector<std::strin
 }
 
 std::vector<std::string> sheet_columns(const std::filesystem::path& path) {
-  constexpr std::size_t looked_at_bytes = 65536, longest_header = 4096;
-  std::istringstream lines(file_beginning(path, looked_at_bytes));
-  for (std::string line; std::getline(lines, line) && line.size() < longest_header;) {
+  std::ifstream stream(path, std::ios::binary);
+  constexpr std::size_t longest_header = 4096;
+  std::string line(longest_header, '\0');
+  while (stream.getline(line.data(), longest_header)) {
     try {
-      return table_of(line, path.string()).columns;
+      return table_of(std::string_view(line.data()), path.string()).columns;
     } catch (const Error&) {  // a comment or an empty line; or no table, which the next line shows as well
     }
   }

@@ -10,7 +10,7 @@
 #include "pulsewright/error.hpp"
 #include "pulsewright/median.hpp"
 #include "pulsewright/read.hpp"
-#include "pulsewright/session_files.hpp"
+#include "records/beat_list.hpp"
 #include "records/wav_file.hpp"
 
 namespace pulsewright::program {

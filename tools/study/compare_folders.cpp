@@ -4,9 +4,8 @@
 #include <vector>
 
 #include "pulsewright/error.hpp"
-#include "pulsewright/json.hpp"
-#include "pulsewright/session_files.hpp"
 #include "pulsewright/study_warnings.hpp"
+#include "records/beat_list.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 #include "study_pairs.hpp"
@@ -109,7 +108,6 @@ BeatComparisonTable compare_study(const CompareInputs& inputs) {
     one.test = pair.inputs.test;
     one.test.reference_rate = pair.inputs.reference.reference_rate;
     try {
-      refuse_excluded(pair);
       ComparedBeats compared = compare_pair(one);
       compared.comparison.agreement.name = pair.facts.name;
       all.push_back(compared.comparison.agreement);
@@ -129,7 +127,7 @@ BeatComparisonTable compare_study(const CompareInputs& inputs) {
   return table;
 }
 
-Json settings(const CompareInputs& inputs) {
+nlohmann::ordered_json settings(const CompareInputs& inputs) {
   auto options = settings(inputs.test);
   options["reference"] = fs::path(inputs.reference).lexically_normal().filename().string();
   options["tolerance_s"] = inputs.tolerance_s;

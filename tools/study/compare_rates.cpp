@@ -5,8 +5,8 @@
 #include "pulsewright/clean.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/read.hpp"
-#include "pulsewright/session_files.hpp"
 #include "pulsewright/stated_clocks.hpp"
+#include "records/beat_list.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -27,8 +27,11 @@ void keep_confirmed(BeatTrain& beats, const RateSeries& rates) {
 
 RateSide side_of_beats(InputBeats found, const RateOptions& options) {
   RateSide side;
-  side.rates = heart_rate(found.beats, clean(found.beats), found.track, options);
-  if (found.track) keep_confirmed(found.beats, side.rates);
+  side.rates = rate_over_windows(found.beats, clean(found.beats), options);
+  if (found.track) {
+    side.rates = join_rates(std::move(side.rates), *found.track);
+    keep_confirmed(found.beats, side.rates);
+  }
   side.beats = std::move(found.beats);
   return side;
 }
@@ -64,7 +67,6 @@ std::vector<ComparedRecord> compare_rates(const StudyInputs& inputs, const Study
     record.one_clock = pair.one_clock;
     record.facts = std::move(pair.facts);
     try {
-      refuse_excluded(pair);
       ReadSide reference = read_side(pair.inputs.reference, pair.inputs.reference_column, options.rates);
       ReadSide test = read_side(pair.inputs.test, pair.inputs.column, options.rates);
       record.by_clocks = offset_by_clocks(reference.clock_start, test.clock_start);

@@ -6,12 +6,10 @@
 
 #include "options/value_checks.hpp"
 #include "pulsewright/error.hpp"
-#include "pulsewright/json.hpp"
 #include "pulsewright/read.hpp"
-#include "pulsewright/session_files.hpp"
+#include "records/beat_list.hpp"
 #include "records/record_list.hpp"
 #include "records/sheet_file.hpp"
-#include "records/truth_file.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;
@@ -35,8 +33,7 @@ const std::vector<std::string> study_columns{"reference",
                                              "reference_column",
                                              "reference_rate_hz",
                                              "start_s",
-                                             "end_s",
-                                             "exclude"};
+                                             "end_s"};
 
 /// Columns of which no recording has two.
 constexpr std::array<std::string_view, 11> telling_columns{
@@ -62,7 +59,7 @@ bool same_sides(const PairInputs& inputs) {
 
 /// Names the pair, and keeps each side of one recording from the other's channels.
 StudyPair settled(PairInputs inputs, RecordFacts facts) {
-  StudyPair pair{std::move(inputs), std::move(facts)};
+  StudyPair pair{std::move(inputs), std::move(facts), false};
   pair.one_clock = same_recording(pair.inputs.reference, pair.inputs.test);
   InputFlags &reference = pair.inputs.reference, &test = pair.inputs.test;
   if (test.input.empty()) test.input = reference.input;
@@ -166,16 +163,11 @@ std::vector<StudyPair> pairs_of_study(const StudyInputs& inputs) {
                       row.word("skin_tone"), row.word("sex"),    row.word("criterion"), checked_bmi(sheet, row)};
     check_sex(sheet, row);
     pairs.push_back(settled(std::move(one), std::move(facts)));
-    pairs.back().excluded = row.word("exclude");
   }
   return pairs;
 }
 
 }  // namespace
-
-void refuse_excluded(const StudyPair& pair) {
-  if (!pair.excluded.empty()) throw Error(ErrorCode::unreadable, "excluded: " + pair.excluded);
-}
 
 std::string base_name(const fs::path& path) { return path.filename().replace_extension().string(); }
 
@@ -215,7 +207,7 @@ std::vector<StudyPair> pairs_of(const StudyInputs& inputs) {
   return {settled(inputs.pair, {})};
 }
 
-Json settings(const StudyInputs& inputs) {
+nlohmann::ordered_json settings(const StudyInputs& inputs) {
   auto options = settings(inputs.pair.test);
   options["reference"] = fs::path(inputs.pair.reference.input).lexically_normal().filename().string();
   if (inputs.pair.reference.kind != "auto") options["reference_kind"] = inputs.pair.reference.kind;
@@ -226,7 +218,7 @@ Json settings(const StudyInputs& inputs) {
   return options;
 }
 
-void add_study_inputs(Command& command, StudyInputs& inputs) {
+void add_study_inputs(CLI::App& command, StudyInputs& inputs) {
   command
       .add_option("REFERENCE", inputs.pair.reference.input,
                   "Recording, beats, annotations or, for rates, a table of them; a folder of such; or, alone, a "
@@ -243,7 +235,7 @@ void add_study_inputs(Command& command, StudyInputs& inputs) {
       .add_option("--reference-channel", inputs.pair.reference.channels,
                   "Channel of the reference, as --channel of the test")
       ->type_name("NAME")
-      ->one_value_each();
+      ->allow_extra_args(false);
   command
       .add_option("--reference-kind", inputs.pair.reference.kind,
                   "Wave of the reference; ecg where one recording holds both")

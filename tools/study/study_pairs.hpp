@@ -3,11 +3,11 @@
 
 #include <filesystem>
 #include <map>
+#include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
 
 #include "options/input_options.hpp"
-#include "pulsewright/json.hpp"
 #include "pulsewright/rate_study.hpp"
 
 namespace pulsewright::program {
@@ -27,11 +27,7 @@ struct StudyPair {
   PairInputs inputs;
   RecordFacts facts;
   bool one_clock = false;  ///< one recording holds both sides
-  std::string excluded{};  ///< why the study leaves it out, as its file says; empty when it does not
 };
-
-/// Throws Error{unreadable} with the reason where the study's file excludes the pair, so that it is counted and told as any that is left out.
-void refuse_excluded(const StudyPair& pair);
 
 /// Base name of a record or file: `100` of `100.atr`, of `100.csv`, and of the record `100`.
 [[nodiscard]] std::string base_name(const std::filesystem::path& path);
@@ -40,7 +36,7 @@ void refuse_excluded(const StudyPair& pair);
 [[nodiscard]] std::map<std::string, std::filesystem::path> tests_in_folder(const std::filesystem::path& folder);
 
 /// REFERENCE, TEST and what says how to read them.
-void add_study_inputs(Command& command, StudyInputs& inputs);
+void add_study_inputs(CLI::App& command, StudyInputs& inputs);
 
 /// Whether a file is a study file, a sheet with a column `test`. Throws Error{unreadable} for one that has other columns of a study and not this.
 [[nodiscard]] bool is_study_file(const std::filesystem::path& file);
@@ -52,6 +48,6 @@ void add_study_inputs(Command& command, StudyInputs& inputs);
 [[nodiscard]] std::vector<StudyPair> pairs_of(const StudyInputs& inputs);
 
 /// The flags that differ from their defaults.
-[[nodiscard]] Json settings(const StudyInputs& inputs);
+[[nodiscard]] nlohmann::ordered_json settings(const StudyInputs& inputs);
 
 }  // namespace pulsewright::program

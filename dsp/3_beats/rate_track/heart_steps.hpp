@@ -4,7 +4,7 @@
 #include <span>
 #include <vector>
 
-#include "step_kernel.hpp"
+#include "rate_blur.hpp"
 
 namespace pulsewright::beats_stage {
 
@@ -27,7 +27,7 @@ class HeartSteps {
   void back(std::span<const float> from, std::span<float> to) const;
 
  private:
-  StepKernel kernel_;
+  RateBlur blur_;
   std::vector<float> leaving_;  ///< one over the sum of the steps from a place to those of the grid; 0 for rests
 };
 

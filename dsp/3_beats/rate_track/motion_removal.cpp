@@ -1,6 +1,5 @@
 #include "motion_removal.hpp"
 
-#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
 

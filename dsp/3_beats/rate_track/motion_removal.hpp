@@ -1,7 +1,7 @@
 /// What a linear filter of the motion channels explains, taken out of pulse signals.
 #pragma once
 
-#include <Eigen/Core>
+#include <Eigen/Dense>
 #include <span>
 #include <vector>
 

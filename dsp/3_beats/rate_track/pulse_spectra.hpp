@@ -1,7 +1,7 @@
 /// Spectra of the windows of pulse signals, at each beat/min.
 #pragma once
 
-#include <Eigen/Core>
+#include <Eigen/Dense>
 #include <cstddef>
 #include <optional>
 #include <span>

@@ -1,6 +1,5 @@
 #include <algorithm>
 
-#include "8_report/export/class_words.hpp"
 #include "8_report/export/effort_parts.hpp"
 #include "8_report/export/rate_columns.hpp"
 #include "8_report/figure/plot.hpp"
@@ -25,21 +24,16 @@ std::vector<AxisTick> few_clock_ticks(const AxisRange& time) {
   return few;
 }
 
-/// Rates beyond the scale are drawn at its edge; what lies outside the axis of time is not drawn.
-void draw_rates(Plot& plot, const std::vector<RateColumn>& columns, const ClassScales& scales) {
-  const auto shown = [&](const RateColumn& column) {
-    return column.measured && scales.time_s.low <= column.centre() && column.centre() <= scales.time_s.high;
-  };
-  const auto held = [&](double rate) { return std::clamp(rate, scales.rate_bpm.low, scales.rate_bpm.high); };
+void draw_rates(Plot& plot, const std::vector<RateColumn>& columns) {
   for (std::size_t i = 0; i < columns.size();) {
-    if (!shown(columns[i])) {
+    if (!columns[i].measured) {
       ++i;
       continue;
     }
     std::vector<PlotPoint> line;
-    for (; i < columns.size() && shown(columns[i]); ++i) {
-      line.push_back({columns[i].centre(), held(columns[i].lowest)});
-      if (columns[i].lowest != columns[i].highest) line.push_back({columns[i].centre(), held(columns[i].highest)});
+    for (; i < columns.size() && columns[i].measured; ++i) {
+      line.push_back({columns[i].centre(), columns[i].lowest});
+      if (columns[i].lowest != columns[i].highest) line.push_back({columns[i].centre(), columns[i].highest});
     }
     plot.line(line, "rate");
   }
@@ -72,22 +66,24 @@ std::string courses_csv(const ClassComparison& comparison, const Words& words) {
   return table.take();
 }
 
-/// What was done, in words, and the times below, in and above the target.
+/// Mean effort and time in the target, under the name.
 Markup course_line(const ClassMember& member, std::size_t i, const Words& words) {
   Markup out;
-  out.open("p", {{"class", "quiet"}}).text(lesson_sentence(member, words));
-  const std::optional<ShownEffort> shown = shown_effort(member, i);
-  const Markup times = shown && is_judged(member) ? target_times(*shown, words) : Markup{};
-  if (!times.blank()) out.text("; ").add(times);
+  out.open("p", {{"class", "quiet"}});
+  if (!member.session || !member.session->effort.mean_rate) return out.text(words("not_measured")).close();
+  const SessionEffort& session = *member.session;
+  if (session.mean_reserve_percent)
+    out.add(traced_sentence(words, "class.course_effort",
+                            {{"percent", traced_number(session.mean_reserve_percent->value, 2, 0,
+                                                       member_key(i, "effort.session.mean_reserve_percent"), words)}}));
+  else
+    out.add(traced_sentence(words, "class.course_mean",
+                            {{"mean", traced_rate(*session.effort.mean_rate, member_key(i, "effort.mean_hr_bpm"))}}));
+  if (session.effort.target && session.effort.in_target_us)
+    out.text(", ").add(traced_sentence(
+        words, "class.course_in_target",
+        {{"time", traced_length(*session.effort.in_target_us, member_key(i, "effort.in_target_s"), words)}}));
   return out.close();
-}
-
-/// The rates as they lie on the class's axis of time.
-RateSeries shifted(const RateSeries& rates, double by_s) {
-  RateSeries moved = rates;
-  for (RateWindow& window : moved.windows)
-    window.window = {window.window.start + Seconds{by_s}, window.window.end + Seconds{by_s}};
-  return moved;
 }
 
 }  // namespace
@@ -107,21 +103,9 @@ Figure course_figure(const ClassMember& member, const ClassScales& scales, int h
       plot.level(effort.target->high.value(), "target thin");
     }
     if (effort.person.own_ceiling) plot.level(effort.person.own_ceiling->value(), "ceiling");
-    const double offset = scales.offset_of(member);
-    const AxisRange& time = scales.time_s;
-    const auto missing = [&](double from, double to) {
-      from = std::max(from, time.low), to = std::min(to, time.high);
-      if (from < to) plot.stretch(from, to, "missing");
-    };
-    missing(time.low, offset);
     for (const Span& stretch : unmeasured_stretches(member.rates))
-      missing(stretch.start.value() + offset, stretch.end.value() + offset);
-    missing(offset + seconds_of(effort.duration_us), time.high);
-    if (scales.common)
-      plot.strokes({{scales.common->low, scales.rate_bpm.low, scales.rate_bpm.high},
-                    {scales.common->high, scales.rate_bpm.low, scales.rate_bpm.high}},
-                   "middle");
-    draw_rates(plot, rate_columns(shifted(member.rates, offset), most_columns), scales);
+      plot.stretch(stretch.start.value(), stretch.end.value(), "missing");
+    draw_rates(plot, rate_columns(member.rates, most_columns));
   }
   plot.finish(figure);
   figure.height_px = height_px + labels_room_px;
@@ -149,7 +133,6 @@ Markup class_courses(const ClassComparison& comparison, const ClassScales& scale
   std::vector<LegendEntry> legend{{LegendEntry::Swatch::line, "rate", words("rate.line")},
                                   {LegendEntry::Swatch::area, "shade-3", words("class.own_target")},
                                   {LegendEntry::Swatch::area, "missing", words("not_measured")}};
-  if (scales.common) legend.push_back({LegendEntry::Swatch::line, "middle", words("class.common_ends")});
   if (ceiling) legend.push_back({LegendEntry::Swatch::line, "ceiling", words("class.own_ceiling")});
   Markup out;
   out.element("p", words("class.courses_caption")).add(legend_list(legend));

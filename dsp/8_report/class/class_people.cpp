@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <utility>
 
-#include "8_report/export/class_words.hpp"
 #include "8_report/export/effort_parts.hpp"
 #include "8_report/page/sortable_table.hpp"
 #include "class_parts.hpp"
@@ -94,42 +93,28 @@ TableCell missing_cell(const Words& words, const char* why = "class.missing") {
   return cell;
 }
 
-TableCell time_cell(const std::optional<std::int64_t>& us, const std::string& key, const Words& words) {
-  if (!us) return missing_cell(words);
-  const double seconds = seconds_of(*us);
-  return traced_cell({format_clock(Seconds{seconds}), key, format_number(seconds, 6)}, seconds);
-}
-
-/// Mean effort, below, in and above the target, peak and fall.
-void add_session_cells(std::vector<TableCell>& row, const ClassMember& member, std::size_t i, const ClassScales& scales,
-                       const Words& words) {
-  const SessionEffort& session = *member.session;
-  const ShownEffort shown = *shown_effort(member, i);
+void add_session_cells(std::vector<TableCell>& row, const SessionEffort& session, std::size_t i,
+                       const ClassScales& scales, const Words& words) {
+  const Effort& effort = session.effort;
   const auto key = [i](const char* name) { return member_key(i, std::string("effort.") + name); };
-  if (is_judged(member)) {
-    const auto& mean = shown.mean_reserve_percent;
-    row.push_back(mean ? drawn_cell(*mean, ranged_percent(*mean, shown.ranged_key, words), Line(scales.effort_percent))
-                       : missing_cell(words, "class.no_reserve"));
-    row.push_back(time_cell(shown.below_target_us, shown.time_key + "below_target_s", words));
-    if (shown.in_target_s) {
-      Line line({0, std::max(scales.time_s.high, 1.0)});
-      line.bar(shown.in_target_s->value);
-      row.push_back(
-          drawn_cell(*shown.in_target_s, ranged_time(*shown.in_target_s, shown.ranged_key, words), std::move(line)));
-    } else {
-      row.push_back(missing_cell(words));
-    }
-    row.push_back(time_cell(shown.above_target_us, shown.time_key + "above_target_s", words));
-    const auto& peak = session.peak;
-    row.push_back(peak && peak->reserve_percent
-                      ? traced_cell(traced_number(*peak->reserve_percent, 2, 0, key("session.peak.reserve_percent"),
-                                                  words),
-                                    *peak->reserve_percent)
-                      : missing_cell(words));
+  const auto number = [&](double value, int decimals, int shown, const char* name) {
+    return traced_cell(traced_number(value, decimals, shown, key(name), words), value);
+  };
+  const auto& mean = session.mean_reserve_percent;
+  row.push_back(mean ? drawn_cell(*mean, ranged_percent(*mean, i, words), Line(scales.effort_percent))
+                     : missing_cell(words));
+  if (session.in_target_s && effort.mean_rate) {
+    Line line(scales.time_s);
+    line.bar(session.in_target_s->value);
+    row.push_back(drawn_cell(*session.in_target_s, ranged_time(*session.in_target_s, i, words), std::move(line)));
   } else {
-    row.push_back(missing_cell(words, "class.not_judged"));
-    row.insert(row.end(), 4, TableCell{});
+    row.push_back(missing_cell(words));
   }
+  const auto& peak = session.peak;
+  row.push_back(peak && peak->reserve_percent ? number(*peak->reserve_percent, 2, 0, "session.peak.reserve_percent")
+                                              : missing_cell(words));
+  row.push_back(session.weighted_minutes ? number(session.weighted_minutes->value, 2, 1, "session.weighted_min")
+                                         : missing_cell(words));
   const auto& recovery = session.recovery;
   if (recovery && recovery->first_minute_fall) {
     const BeatsPerMinute fall = *recovery->first_minute_fall;
@@ -139,18 +124,17 @@ void add_session_cells(std::vector<TableCell>& row, const ClassMember& member, s
   }
 }
 
-void add_length_cells(std::vector<TableCell>& row, const ShownEffort& shown, const Words& words) {
-  row.push_back(time_cell(shown.length_us, shown.time_key + shown.length_name, words));
-  row.push_back(time_cell(shown.unmeasured_us, shown.time_key + "unmeasured_s", words));
+void add_length_cells(std::vector<TableCell>& row, const Effort& effort, std::size_t i) {
+  const double long_s = seconds_of(effort.duration_us), unmeasured_s = seconds_of(effort.unmeasured_us);
+  row.push_back(traced_cell(
+      {format_clock(Seconds{long_s}), member_key(i, "effort.duration_s"), format_number(long_s, 6)}, long_s));
+  row.push_back(traced_cell(
+      {format_clock(Seconds{unmeasured_s}), member_key(i, "effort.unmeasured_s"), format_number(unmeasured_s, 6)},
+      unmeasured_s));
 }
 
-TableCell place_cell(const ClassComparison& comparison, const ClassMember& member, std::size_t i, const Words& words) {
+TableCell place_cell(const ClassMember& member, std::size_t i, const Words& words) {
   if (!member.standing) return missing_cell(words, "class.no_place");
-  if (ranks_say_little(comparison)) {
-    TableCell cell{place_words(comparison, member, words)};
-    cell.value = member.standing->best + member.standing->worst;
-    return cell;
-  }
   const TracedNumber best = traced_count(member.standing->best, member_key(i, "place_best"));
   const TracedNumber worst = traced_count(member.standing->worst, member_key(i, "place_worst"));
   TableCell cell;
@@ -170,12 +154,11 @@ Markup class_people(const ClassComparison& comparison, const ClassScales& scales
       {words("class.column.code")},
       {words("class.column.effort"), true,
        scale_marks(scales.effort_percent, value_ticks(scales.effort_percent, most_steps, words.numbers()))},
-      {words("class.column.below"), true},
       {words("class.column.target"), true, scale_marks(scales.time_s, ends_of(scales.time_s))},
-      {words("class.column.above"), true},
       {words("class.column.peak"), true},
+      {words("class.column.load"), true},
       {words("class.column.fall"), true}};
-  constexpr std::size_t session_columns = 6, length_columns = 2;
+  constexpr std::size_t session_columns = 5, length_columns = 2;
   if (performance) columns.push_back({measure_words(ClassMeasure::performance, comparison.performance, words), true});
   if (placed) columns.push_back({words("class.column.place"), true});
   columns.push_back({words("class.column.length"), true});
@@ -184,11 +167,9 @@ Markup class_people(const ClassComparison& comparison, const ClassScales& scales
   rows.reserve(comparison.members.size());
   for (std::size_t i = 0; i < comparison.members.size(); ++i) {
     const ClassMember& member = comparison.members[i];
-    const std::optional<ShownEffort> shown = shown_effort(member, i);
-    std::vector<TableCell> row{
-        {member.entry.code + (by_maximum(member) ? "\u00a0" + words("lesson.by_maximum") : "")}};
-    if (shown)
-      add_session_cells(row, member, i, scales, words);
+    std::vector<TableCell> row{{member.entry.code}};
+    if (member.session)
+      add_session_cells(row, *member.session, i, scales, words);
     else
       row.insert(row.end(), session_columns, missing_cell(words));
     if (performance) {
@@ -198,9 +179,9 @@ Markup class_people(const ClassComparison& comparison, const ClassScales& scales
                               *value)
                 : missing_cell(words, "class.not_noted"));
     }
-    if (placed) row.push_back(place_cell(comparison, member, i, words));
-    if (shown)
-      add_length_cells(row, *shown, words);
+    if (placed) row.push_back(place_cell(member, i, words));
+    if (member.session)
+      add_length_cells(row, member.session->effort, i);
     else
       row.insert(row.end(), length_columns, missing_cell(words));
     rows.push_back(std::move(row));
@@ -209,10 +190,6 @@ Markup class_people(const ClassComparison& comparison, const ClassScales& scales
       words("class.sorted", {{"measure", measure_words(comparison.options.sort_by, comparison.performance, words)}});
   Markup out;
   out.element("p", words("class.people_caption"));
-  if (placed) out.element("p", words(ranks_say_little(comparison) ? "lesson.ranks" : "class.place_rule"));
-  if (std::any_of(comparison.members.begin(), comparison.members.end(), by_maximum))
-    out.element("p", words("lesson.by_maximum_note", {{"mark", words("lesson.by_maximum")}}));
-  out.element("p", {{"class", "quiet scroll-note"}}, words("class.scrolls"));
   return out.add(sortable_table(words("section.people"), sorted, columns, rows));
 }
 

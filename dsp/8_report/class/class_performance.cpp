@@ -34,18 +34,12 @@ const char* symbol_of(EffortForPlace what) {
   return "mark-person";
 }
 
-/// Only who can be judged has a point.
-bool is_drawn(const ClassMember& member) {
-  return member.entry.performance && member.not_placed == NotPlaced::placed && member.compared &&
-         member.compared->mean_reserve_percent;
-}
-
 std::vector<Placed> placed_members(const ClassComparison& comparison, const AxisRange& across) {
   std::map<double, std::vector<Placed>> by_performance;
   for (const ClassMember& member : comparison.members)
-    if (is_drawn(member))
+    if (member.entry.performance && member.session && member.session->mean_reserve_percent)
       by_performance[*member.entry.performance].push_back(
-          {&member, *member.entry.performance, &*member.compared->mean_reserve_percent});
+          {&member, *member.entry.performance, &*member.session->mean_reserve_percent});
   double gap = across.length();
   std::size_t most = 1;
   for (auto place = by_performance.begin(); place != by_performance.end(); ++place) {
@@ -59,7 +53,6 @@ std::vector<Placed> placed_members(const ClassComparison& comparison, const Axis
                      [](const Placed& a, const Placed& b) { return a.effort->value < b.effort->value; });
     for (std::size_t k = 0; k < members.size(); ++k) {
       members[k].across += apart * (static_cast<double>(k) - 0.5 * static_cast<double>(members.size() - 1));
-      members[k].across = std::clamp(members[k].across, across.low, across.high);
       placed.push_back(members[k]);
     }
   }
@@ -118,13 +111,13 @@ std::optional<Figure> performance_figure(const ClassComparison& comparison, cons
   if (comparison.performance.name.empty()) return std::nullopt;
   std::vector<double> values;
   for (const ClassMember& member : comparison.members)
-    if (is_drawn(member)) values.push_back(*member.entry.performance);
+    if (member.entry.performance && member.session && member.session->mean_reserve_percent)
+      values.push_back(*member.entry.performance);
   if (values.size() < 2) return std::nullopt;
-  // A slip of the pen, as 90 laps for 9, stands at the edge and squashes nobody.
-  const AxisRange ends = *without_far_out(values);
+  const auto [least, most] = std::minmax_element(values.begin(), values.end());
   // Room beside the outermost, so that nobody stands on the edge.
-  const double room = std::max(0.06 * ends.length(), 1e-3);
-  const AxisRange across = rounded_out({ends.low - room, ends.high + room}, most_across);
+  const double room = std::max(0.06 * (*most - *least), 1e-3);
+  const AxisRange across = rounded_out({*least - room, *most + room}, most_across);
   const std::vector<Placed> placed = placed_members(comparison, across);
   const std::string name = measure_words(ClassMeasure::performance, comparison.performance, words);
 
@@ -139,9 +132,6 @@ std::optional<Figure> performance_figure(const ClassComparison& comparison, cons
   if (const auto& middle = comparison.middle_performance)
     plot.strokes({{*middle, scales.effort_percent.low, scales.effort_percent.high}}, "middle");
   if (comparison.middle_effort_percent) plot.level(*comparison.middle_effort_percent, "middle");
-  const auto held = [&](double percent) {
-    return std::clamp(percent, scales.effort_percent.low, scales.effort_percent.high);
-  };
   std::vector<Plot::Stroke> intervals;
   intervals.reserve(placed.size());
   for (const Placed& one : placed) intervals.push_back({one.across, one.effort->low, one.effort->high});
@@ -151,7 +141,7 @@ std::optional<Figure> performance_figure(const ClassComparison& comparison, cons
     const EffortForPlace what = one.member->effort_for_place;
     ease = ease || what == EffortForPlace::ahead_at_ease;
     limit = limit || what == EffortForPlace::behind_at_limit;
-    const double y = height_px * (1 - (held(one.effort->value) - scales.effort_percent.low) / scales.effort_percent.length());
+    const double y = height_px * (1 - (one.effort->value - scales.effort_percent.low) / scales.effort_percent.length());
     plot.symbol(symbol_of(what), one.across, y, "symbol");
   }
   draw_names(plot, placed, across, scales.effort_percent);

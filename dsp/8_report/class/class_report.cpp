@@ -1,6 +1,5 @@
 #include <algorithm>
 
-#include "8_report/export/class_words.hpp"
 #include "8_report/page/page_frame.hpp"
 #include "class_parts.hpp"
 #include "pulsewright/effort_report.hpp"
@@ -26,8 +25,8 @@ Markup sentences(const ClassComparison& comparison, const Words& words) {
   if (comparison.middle_effort_percent)
     say("class.middle",
         {{"percent", traced_number(*comparison.middle_effort_percent, 2, 0, "middle_effort_percent", words)}});
-  out.element("li", common_sentence(comparison, words));
   if (prompted > 0) say("class.prompted", {{"people", {words.counted("people", prompted), "", ""}}});
+  if (comparison.options.sort_by != ClassMeasure::code) out.element("li", words("class.place_rule"));
   return out.close();
 }
 
@@ -42,8 +41,8 @@ Markup effort_for_place(const ClassComparison& comparison, const Words& words) {
       if (member.effort_for_place != what) continue;
       if (!people.blank()) people.text(", ");
       people.element("strong", member.entry.code).text(" (");
-      people.add(traced_markup(traced_number(member.compared->mean_reserve_percent->value, 2, 0,
-                                             member_key(i, "compared.mean_reserve_percent"), words)));
+      people.add(traced_markup(traced_number(member.session->mean_reserve_percent->value, 2, 0,
+                                             member_key(i, "effort.session.mean_reserve_percent"), words)));
       people.text("\u00a0%)");
     }
     if (people.blank()) continue;
@@ -63,12 +62,28 @@ Markup performance(const ClassComparison& comparison, const ClassScales& scales,
   return out.add(figure_on_page(*figure, words, "h3")).add(effort_for_place(comparison, words));
 }
 
+/// The stage says them in English.
+Markup prompts(const ClassComparison& comparison, const Words& words) {
+  Markup list;
+  for (const ClassMember& member : comparison.members) {
+    if (!member.session) continue;
+    for (const Warning& prompt : member.session->prompts) {
+      list.open("li").element("strong", member.entry.code).text(": ");
+      list.element("span", {{"lang", "en"}}, prompt.message).close();
+    }
+  }
+  Markup out;
+  if (list.blank()) return out;
+  return out.element("p", words("class.prompts_lead")).open("ul").add(list).close();
+}
+
 Markup warnings_of(const ClassComparison& comparison) {
   Markup list;
   const auto add = [&list](const std::string& code, const Warning& warning) {
     list.open("li").text((code.empty() ? "" : code + ": ") + warning.message + " ").element("code", warning.code);
     list.close();
   };
+  for (const Warning& warning : comparison.warnings) add("", warning);
   for (const ClassMember& member : comparison.members)
     if (member.session)
       for (const Warning& warning : member.session->effort.warnings) add(member.entry.code, warning);
@@ -110,13 +125,11 @@ std::string class_report(const ClassComparison& comparison, Language language) {
   };
   const auto add = [&](const char* id, const Markup& contents) { add_to(main, id, contents); };
   if (!comparison.members.empty()) {
-    add("glance", class_glance(comparison, words));
-    add("prompts", class_prompts(comparison, words));
-    add("unmeasured", class_not_placed(comparison, words));
-    add("people", Markup(class_people(comparison, scales, words)).add(class_load(comparison, words)));
+    add("people", class_people(comparison, scales, words));
     add("courses", class_courses(comparison, scales, words));
     add("performance", performance(comparison, scales, words));
-    add("absent", class_absent(comparison, words));
+    add("prompts", prompts(comparison, words));
+    add("unmeasured", class_unmeasured(comparison, words));
   }
   add("origin", origin(comparison, words));
   Markup slips;

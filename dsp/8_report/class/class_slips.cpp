@@ -1,4 +1,3 @@
-#include "8_report/export/class_words.hpp"
 #include "8_report/export/effort_parts.hpp"
 #include "class_parts.hpp"
 
@@ -9,38 +8,11 @@ constexpr int course_px = 108;
 /// Less of the session unmeasured is not worth a sentence; the teacher's table has every second.
 constexpr double least_told_share = 0.02;
 
-bool whose_is_in_doubt(const ClassMember& member) {
-  return member.not_placed == NotPlaced::shared_recording || member.not_placed == NotPlaced::code_twice ||
-         member.not_placed == NotPlaced::rate_hz_doubtful;
-}
-
-/// Effort and the times below, in and above the target, over what the class is compared over.
-void add_judgement(Markup& out, const ClassMember& member, std::size_t i, const Words& words) {
-  const ShownEffort shown = *shown_effort(member, i);
-  const Effort& effort = member.session->effort;
-  const auto key = [i](const char* name) { return member_key(i, std::string("effort.") + name); };
-  if (const auto& reserve = shown.mean_reserve_percent) {
-    out.open("p").text(words("slip.reserve") + " ").open("strong");
-    out.add(ranged_percent(*reserve, shown.ranged_key, words)).text(" %");
-    out.close().text(" " + words("slip.reserve_means")).close();
-  }
-  const Markup times = target_times(shown, words);
-  if (!effort.target || times.blank()) return;
-  out.open("p").add(traced_sentence(words, "slip.target",
-                                    {{"low", traced_rate(effort.target->low, key("target.low_bpm"))},
-                                     {"high", traced_rate(effort.target->high, key("target.high_bpm"))},
-                                     {"length", traced_length(shown.length_us, shown.time_key + shown.length_name,
-                                                              words)}}));
-  out.text(" ").add(times).text(".").close();
-  if (!effort.target->from_reserve) out.element("p", words("slip.by_maximum"));
-}
-
 /// What one person is told, in sentences.
 Markup slip_sentences(const ClassMember& member, std::size_t i, const Words& words) {
   const auto key = [i](const char* name) { return member_key(i, std::string("effort.") + name); };
   Markup out;
   if (!member.session || !member.session->effort.mean_rate) return out.element("p", words("slip.nothing"));
-  if (whose_is_in_doubt(member)) return out.element("p", words("slip.doubt"));
   const SessionEffort& session = *member.session;
   const Effort& effort = session.effort;
   const auto say = [&](const char* text, const std::vector<TracedValue>& values) {
@@ -54,11 +26,15 @@ Markup slip_sentences(const ClassMember& member, std::size_t i, const Words& wor
          {"window", traced_number(session.options.peak_window.value(), 3, 0, key("session.peak_window_s"), words)}});
   else
     say("slip.mean", {{"mean", mean}});
-  // Of an effort that rests on a wrong resting rate, or on too little, nothing is said; why, is.
-  if (is_judged(member))
-    add_judgement(out, member, i, words);
-  else
-    out.element("p", words("slip.not_said", {{"why", not_placed_sentence(member, words)}}));
+  if (const auto& reserve = session.mean_reserve_percent) {
+    out.open("p").text(words("slip.reserve") + " ").open("strong").add(ranged_percent(*reserve, i, words)).text(" %");
+    out.close().text(" " + words("slip.reserve_means")).close();
+  }
+  if (effort.target && effort.in_target_us)
+    say("slip.target", {{"low", traced_rate(effort.target->low, key("target.low_bpm"))},
+                        {"high", traced_rate(effort.target->high, key("target.high_bpm"))},
+                        {"inside", traced_length(*effort.in_target_us, key("in_target_s"), words)},
+                        {"length", traced_length(effort.duration_us, key("duration_s"), words)}});
   if (session.recovery && session.recovery->first_minute_fall && session.recovery->stood_still &&
       session.recovery->first_minute_fall->value() > 0)
     say("slip.fall",
@@ -66,18 +42,6 @@ Markup slip_sentences(const ClassMember& member, std::size_t i, const Words& wor
   if (static_cast<double>(effort.unmeasured_us) > least_told_share * static_cast<double>(effort.duration_us))
     say("slip.unmeasured", {{"unmeasured", traced_length(effort.unmeasured_us, key("unmeasured_s"), words)}});
   return out;
-}
-
-/// Which lesson it was, and when; a line to write on where the recording does not say.
-void lesson_line(Markup& out, const ClassComparison& comparison, const ClassMember& member, const Words& words) {
-  std::string lesson = comparison.provenance.input;
-  lesson = lesson.substr(0, lesson.find_last_of('.'));
-  out.open("p", {{"class", "quiet lesson"}}).text(lesson + ", ");
-  if (!member.date.empty())
-    out.text(member.date);
-  else
-    out.text(words("slip.date") + " ").element("span", {{"class", "blank"}}, "");
-  out.close();
 }
 
 Markup felt(const ClassMember& member, const Words& words) {
@@ -101,14 +65,11 @@ Markup class_slips(const ClassComparison& comparison, const ClassScales& scales,
     const ClassMember& member = comparison.members[i];
     out.open("article", {{"class", "slip"}}).open("div", {{"class", "told"}});
     out.element("h3", member.entry.code);
-    lesson_line(out, comparison, member, words);
     if (!member.entry.activity.empty()) out.element("p", {{"class", "quiet"}}, member.entry.activity);
     out.add(slip_sentences(member, i, words)).add(felt(member, words)).close();
-    if (!whose_is_in_doubt(member)) {
-      out.open("figure").element("p", {{"class", "y-title"}}, words("slip.course"));
-      out.add(course_frame(course_figure(member, scales, course_px, words)));
-      out.close();
-    }
+    out.open("figure").element("p", {{"class", "y-title"}}, words("slip.course"));
+    out.add(course_frame(course_figure(member, scales, course_px, words)));
+    out.close();
     out.element("p", {{"class", "quiet foot"}}, words("slip.foot")).close();
   }
   return out.close();

@@ -1,5 +1,8 @@
+#include <fmt/format.h>
+
+#include <cmath>
+
 #include "8_report/text/csv_table.hpp"
-#include "class_words.hpp"
 #include "effort_parts.hpp"
 #include "pulsewright/effort_report.hpp"
 
@@ -12,7 +15,16 @@ const char* status_of(const ClassMember& member) {
   return member.session->effort.mean_rate ? "done" : "no_value";
 }
 
-std::string time_of_day(const std::optional<double>& seconds) { return seconds ? time_of_day_text(*seconds) : ""; }
+std::string reason_of(const ClassMember& member) {
+  if (!member.session) return member.failure;
+  return member.session->effort.mean_rate ? "" : "no stretch of the session has a measured heart rate";
+}
+
+std::string time_of_day(const std::optional<double>& seconds) {
+  if (!seconds) return {};
+  const long whole = std::lround(*seconds);
+  return fmt::format("{:02}:{:02}:{:02}", whole / 3600 % 24, whole / 60 % 60, whole % 60);
+}
 
 std::optional<double> low_of(const std::optional<Ranged>& value) {
   return value ? std::optional<double>(value->low) : std::nullopt;
@@ -29,6 +41,120 @@ std::string prompt_codes(const ClassMember& member) {
   if (member.session)
     for (const Warning& prompt : member.session->prompts) codes += (codes.empty() ? "" : " ") + prompt.code;
   return codes;
+}
+
+const char* words_of(ClassMeasure measure) {
+  switch (measure) {
+    case ClassMeasure::code: return "code";
+    case ClassMeasure::effort: return "mean effort (per cent of reserve)";
+    case ClassMeasure::target: return "time in the target";
+    case ClassMeasure::moderate: return "time at moderate intensity or harder";
+    case ClassMeasure::load: return "load (weighted minutes)";
+    case ClassMeasure::peak: return "peak effort (per cent of reserve)";
+    case ClassMeasure::recovery: return "fall in the first minute after the last bout (beats/min)";
+    case ClassMeasure::performance: break;
+  }
+  return "performance";
+}
+
+std::string order_of(const ClassComparison& comparison) {
+  const ClassMeasure measure = comparison.options.sort_by;
+  const bool usual = !comparison.options.least_first;
+  if (measure == ClassMeasure::code) return usual ? "code" : "code, backwards";
+  if (measure == ClassMeasure::performance)
+    return comparison.performance.name + (usual ? ", best first" : ", best last");
+  return std::string(words_of(measure)) + (usual ? ", highest first" : ", lowest first");
+}
+
+std::string place_of(const ClassMember& member) {
+  if (!member.standing) return "";
+  const auto [best, worst] = *member.standing;
+  return best == worst ? std::to_string(best) : std::to_string(best) + " to " + std::to_string(worst);
+}
+
+/// A column of the table for people.
+std::vector<std::string> table_row(const ClassMember& member, const PerformanceMeasure& performance) {
+  const auto shown = [](const std::optional<Ranged>& value, int decimals) {
+    return value ? ranged_text(*value, decimals, "") : "-";
+  };
+  std::vector<std::string> row{member.entry.code};
+  if (!member.session) {
+    row.insert(row.end(), {"-", "-", "-", "-", "-", "-", "-", "-"});
+  } else {
+    const SessionEffort& session = *member.session;
+    const Effort& effort = session.effort;
+    const std::int64_t measured = effort.duration_us - effort.unmeasured_us;
+    row.push_back(clock_of(effort.duration_us));
+    row.push_back(
+        effort.duration_us > 0
+            ? format_number(100.0 * static_cast<double>(measured) / static_cast<double>(effort.duration_us), 0) + " %"
+            : "-");
+    row.push_back(shown(session.mean_reserve_percent, 0));
+    row.push_back(session.in_target_s && effort.mean_rate ? ranged_clock(*session.in_target_s) : "-");
+    row.push_back(session.moderate_or_harder_s ? format_clock(Seconds{session.moderate_or_harder_s->value}) : "-");
+    row.push_back(session.weighted_minutes ? format_number(session.weighted_minutes->value, 1) : "-");
+    row.push_back(session.peak && session.peak->reserve_percent ? format_number(session.peak->reserve_percent, 0)
+                                                                : "-");
+    const bool fell = session.recovery && session.recovery->first_minute_fall;
+    row.push_back(fell ? std::to_string(whole_beats(*session.recovery->first_minute_fall)) : "-");
+  }
+  if (!performance.name.empty())
+    row.push_back(member.entry.performance ? fmt::format("{:g}", *member.entry.performance) : "-");
+  row.push_back(place_of(member));
+  return row;
+}
+
+void add_rules(TextPage& page, const ClassComparison& comparison) {
+  page.paragraph(
+      "Mean effort and peak are per cent of the person's own reserve, maximum - resting; times are minutes and "
+      "seconds; load is weighted "
+      "minutes (tenths of the maximum from 50 % up count 1 to 5); the fall is beats/min in the first minute after the "
+      "last bout. In brackets 95 % intervals from "
+      "the spread of the age formula.");
+  if (comparison.options.sort_by != ClassMeasure::code)
+    page.paragraph(
+        "A place counts only differences larger than both intervals together. People with a place in common, as 1 to "
+        "3, cannot be told apart.");
+}
+
+void add_effort_for_place(TextPage& page, const ClassComparison& comparison) {
+  bool any = false;
+  for (const ClassMember& member : comparison.members) {
+    if (member.effort_for_place == EffortForPlace::unclear) continue;
+    if (!any)
+      page.blank().heading("Effort beside " + comparison.performance.name + " (against the middle of the class)");
+    any = true;
+    const bool ease = member.effort_for_place == EffortForPlace::ahead_at_ease;
+    page.paragraph(
+        member.entry.code + ": " + comparison.performance.name + " " + fmt::format("{:g}", *member.entry.performance) +
+        " is in the " + (ease ? "better half" : "other half") + ", mean effort " +
+        ranged_text(*member.session->mean_reserve_percent, 0, "%") + " clearly " + (ease ? "below" : "above") +
+        " the middle of " + format_number(comparison.middle_effort_percent, 0) + " %: " +
+        (ease ? "quick, with effort to spare." : "works hard for that place; the effort deserves the praise."));
+  }
+}
+
+void add_prompts(TextPage& page, const ClassComparison& comparison) {
+  bool any = false;
+  for (const ClassMember& member : comparison.members) {
+    if (!member.session) continue;
+    for (const Warning& prompt : member.session->prompts) {
+      if (!any) page.blank().heading("To look at and talk about (no diagnosis)");
+      any = true;
+      page.paragraph(member.entry.code + ": " + prompt.message);
+    }
+  }
+}
+
+void add_failures(TextPage& page, const ClassComparison& comparison) {
+  bool any = false;
+  for (const ClassMember& member : comparison.members) {
+    const std::string reason = reason_of(member);
+    if (reason.empty()) continue;
+    if (!any) page.blank().heading("Without a result");
+    any = true;
+    page.paragraph(member.entry.code + " (line " + std::to_string(member.entry.line) + "): " + reason);
+  }
 }
 
 Json member_body(const ClassMember& member) {
@@ -53,12 +179,6 @@ Json member_body(const ClassMember& member) {
   }
   put(body, reasons, "performance", member.entry.performance, 3, "none was noted");
   body["effort_for_place"] = to_string(member.effort_for_place);
-  body["not_placed"] = to_string(member.not_placed);
-  body["compared"] = nullptr;
-  if (member.compared)
-    body["compared"] = stretch_body(*member.compared, reasons);
-  else
-    reasons.explain("compared", "nothing that is common to the class could be found in it");
   body["effort"] = nullptr;
   if (member.session) {
     Json effort = effort_body(member.session->effort, reasons);
@@ -113,18 +233,7 @@ std::string class_csv(const ClassComparison& comparison, const NumberStyle& styl
                   "resting_source",
                   "target_low_bpm",
                   "target_high_bpm",
-                  "prompts",
-                  "not_placed",
-                  "compared_s",
-                  "compared_unmeasured_s",
-                  "compared_reserve_percent",
-                  "compared_reserve_low_percent",
-                  "compared_reserve_high_percent",
-                  "compared_below_target_s",
-                  "compared_in_target_s",
-                  "compared_above_target_s",
-                  "work_reserve_percent",
-                  "target_method"},
+                  "prompts"},
                  style);
   for (const ClassMember& member : comparison.members) {
     table.text(member.entry.code).text(member.entry.file_name).text(status_of(member)).text(reason_of(member));
@@ -162,22 +271,7 @@ std::string class_csv(const ClassComparison& comparison, const NumberStyle& styl
     table.text(effort.resting ? to_string(effort.resting->source) : "");
     table.number(effort.target ? std::optional<double>(effort.target->low.value()) : std::nullopt, 2);
     table.number(effort.target ? std::optional<double>(effort.target->high.value()) : std::nullopt, 2);
-    table.text(prompt_codes(member)).text(to_string(member.not_placed));
-    const StretchEffort nothing;
-    const StretchEffort& compared = member.compared ? *member.compared : nothing;
-    const auto time = [&](bool there, std::optional<std::int64_t> us) {
-      table.number(there && us ? std::optional<double>(seconds_of(*us)) : std::nullopt, 6);
-    };
-    time(member.compared.has_value(), compared.length_us);
-    time(member.compared.has_value(), compared.unmeasured_us);
-    for (const auto& part : {middle_of(compared.mean_reserve_percent), low_of(compared.mean_reserve_percent),
-                             high_of(compared.mean_reserve_percent)})
-      table.number(part, 2);
-    time(true, compared.below_target_us);
-    time(true, compared.in_target_us);
-    time(true, compared.above_target_us);
-    table.number(session.work ? middle_of(session.work->mean_reserve_percent) : std::nullopt, 2);
-    table.text(!effort.target ? "" : effort.target->from_reserve ? "reserve" : "maximum");
+    table.text(prompt_codes(member));
     table.end_row();
   }
   return table.take();
@@ -190,25 +284,31 @@ std::string class_json(const ClassComparison& comparison) {
   body["least_first"] = comparison.options.least_first;
   body["performance_measure"] = comparison.performance.name;
   body["more_is_better"] = comparison.performance.more_is_better;
-  const CommonStretch& common = comparison.common;
-  const bool on_clock = common.basis == CommonBasis::clock;
-  const bool has_ends = on_clock || common.basis == CommonBasis::course || common.basis == CommonBasis::start;
-  body["compared_by"] = to_string(common.basis);
-  const auto end = [&](const char* key, Seconds at) {
-    body[key] = nullptr;
-    if (has_ends)
-      body[key] = json_number(at.value(), 3);
-    else
-      reasons.explain(key, "the stretches compared are no stretch of one clock");
-  };
-  end("common_start_s", common.lesson.start);
-  end("common_end_s", common.lesson.end);
   put(body, reasons, "middle_effort_percent", comparison.middle_effort_percent, 2, "nobody has a mean effort");
   body["members"] = Json::array();
   for (const ClassMember& member : comparison.members) body["members"].push_back(member_body(member));
-  Warnings warnings = comparison.warnings;
-  for (Warning& warning : finding_warnings(comparison.findings)) warnings.push_back(std::move(warning));
-  return json_document("class", body, reasons, warnings, comparison.provenance);
+  return json_document("class", body, reasons, comparison.warnings, comparison.provenance);
+}
+
+std::string class_text(const ClassComparison& comparison) {
+  TextPage page;
+  page.heading("Class of " + std::to_string(comparison.members.size()) + " in " + comparison.provenance.input +
+               ", by " + order_of(comparison))
+      .blank();
+  std::vector<std::string> head{"code",      "long", "measured", "effort %", "in target",
+                                "moderate+", "load", "peak %",   "fall"};
+  if (!comparison.performance.name.empty()) head.push_back(comparison.performance.name);
+  head.push_back(comparison.options.sort_by == ClassMeasure::code ? "" : "place");
+  std::vector<std::vector<std::string>> rows{head};
+  for (const ClassMember& member : comparison.members) rows.push_back(table_row(member, comparison.performance));
+  page.table(rows);
+  page.blank();
+  add_rules(page, comparison);
+  add_effort_for_place(page, comparison);
+  add_prompts(page, comparison);
+  add_failures(page, comparison);
+  page.blank().paragraph(cautions());
+  return page.take();
 }
 
 }  // namespace pulsewright

@@ -8,18 +8,8 @@
 namespace pulsewright {
 namespace {
 
-std::optional<double> bpm_of(const std::optional<BeatsPerMinute>& rate) {
-  return rate ? std::optional<double>(rate->value()) : std::nullopt;
-}
-std::optional<double> recorded_of(const ScoredCount& c) { return bpm_of(c.recorded); }
-
-/// `132.4 (131.8 to 133.0)`.
-std::string recorded_text(const ScoredCount& c) {
-  if (!c.recorded) return "not measured";
-  std::string text = format_number(c.recorded->value(), 1);
-  if (c.recorded_low && c.recorded_high)
-    text += " (" + format_number(c.recorded_low->value(), 1) + " to " + format_number(c.recorded_high->value(), 1) + ")";
-  return text;
+std::optional<double> recorded_of(const ScoredCount& c) {
+  return c.recorded ? std::optional<double>(c.recorded->value()) : std::nullopt;
 }
 
 std::string shown(std::optional<double> value, int decimals) { return value ? format_number(value, decimals) : "-"; }
@@ -32,7 +22,7 @@ std::string counts_text(const CountStudy& study) {
   std::vector<std::vector<std::string>> rows{{"who", "counted", "in s", "begun", "by count", "recorded", "difference"}};
   for (const ScoredCount& c : study.counts)
     rows.push_back({c.count.code, fmt::format("{}", c.count.counted), format_number(c.count.length.value(), 0),
-                    to_string(c.count.began), format_number(c.by_count.value(), 1), recorded_text(c),
+                    to_string(c.count.began), format_number(c.by_count.value(), 1), shown(recorded_of(c), 1),
                     shown(c.difference_bpm, 1)});
   page.table(rows);
   page.blank().heading("By length: what rounding to whole beats makes, and what was found");
@@ -49,8 +39,7 @@ std::string counts_text(const CountStudy& study) {
 
 std::string counts_csv(const CountStudy& study, const NumberStyle& style) {
   CsvTable table({"code", "recording", "start_s", "length_s", "began", "counted", "by_count_bpm", "recorded_bpm",
-                  "difference_bpm", "expected_bias_bpm", "expected_rms_bpm", "reason", "recorded_low_bpm",
-                  "recorded_high_bpm"},
+                  "difference_bpm", "expected_bias_bpm", "expected_rms_bpm", "reason"},
                  style);
   for (const ScoredCount& c : study.counts) {
     table.text(c.count.code).text(c.count.recording).number(c.count.start.value(), 3).number(c.count.length.value(), 3);
@@ -59,7 +48,7 @@ std::string counts_csv(const CountStudy& study, const NumberStyle& style) {
     for (const CountGroup& g : study.groups)
       if (g.length == c.count.length && g.began == c.count.began)
         table.number(g.expected_bias_bpm, 2).number(g.expected_rms_bpm, 2);
-    table.text(c.reason).number(bpm_of(c.recorded_low), 2).number(bpm_of(c.recorded_high), 2).end_row();
+    table.text(c.reason).end_row();
   }
   return table.take();
 }
@@ -77,9 +66,6 @@ std::string counts_json(const CountStudy& study, const Provenance& provenance) {
                   {"counted_count", c.count.counted},
                   {"by_count_bpm", json_number(c.by_count.value(), 2)}};
     put(entry, reasons, "recorded_bpm", recorded_of(c), 2, c.reason);
-    const std::string no_interval = c.recorded ? "the device states no interval" : c.reason;
-    put(entry, reasons, "recorded_low_bpm", bpm_of(c.recorded_low), 2, no_interval);
-    put(entry, reasons, "recorded_high_bpm", bpm_of(c.recorded_high), 2, no_interval);
     put(entry, reasons, "difference_bpm", c.difference_bpm, 2, c.reason);
     body["counts"].push_back(std::move(entry));
   }

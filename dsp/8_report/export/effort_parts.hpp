@@ -21,9 +21,6 @@ void put_effort_cells(CsvTable& table, const Effort& result);
 /// What a session's document has beside the time account.
 [[nodiscard]] Json session_body(const SessionEffort& session, Reasons& reasons);
 
-/// The account of stretches, as an object.
-[[nodiscard]] Json stretch_body(const StretchEffort& stretch, Reasons& reasons);
-
 /// `very light`, ...; `warm-up`, ...
 [[nodiscard]] const char* words_of(Intensity intensity);
 [[nodiscard]] std::string words_of(const Phase& phase);

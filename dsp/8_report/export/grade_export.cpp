@@ -36,25 +36,6 @@ std::vector<Measure> measures(const ChannelGrade& g) {
           {"readable_percent", g.readable_percent, 2, "readable", "%", "time in which beats could be looked for"}};
 }
 
-/// `heart rate at rest`, ...
-const char* words_of(GradeUse use) {
-  switch (use) {
-    case GradeUse::rate_at_rest: return "heart rate at rest";
-    case GradeUse::rate_while_moving: return "heart rate while moving";
-    case GradeUse::variability: break;
-  }
-  return "variability";
-}
-
-/// The line that the rest of the page leads to.
-void add_verdicts(TextPage& page, const ChannelGrade& grade) {
-  if (grade.verdicts.empty()) return;
-  page.blank().heading(grade.channel + ": good enough for");
-  for (const GradeVerdict& verdict : grade.verdicts)
-    page.row(words_of(verdict.use), verdict.good ? "yes" : "no",
-             verdict.good ? "rule: " + verdict.rule : verdict.why + " (rule: " + verdict.rule + ")");
-}
-
 }  // namespace
 
 std::string grade_text(const SensorGrade& grade) {
@@ -76,7 +57,6 @@ std::string grade_text(const SensorGrade& grade) {
                fmt::format("needs {} Hz: {}", format_number(n.needed.value(), 1), n.rule));
     add_reasons(page, g.reasons);
   }
-  for (const ChannelGrade& g : grade.channels) add_verdicts(page, g);
   return page.take();
 }
 
@@ -114,9 +94,6 @@ std::string grade_json(const SensorGrade& grade) {
     for (const NeededRate& n : g.needed)
       channel["needed_rates"].push_back(
           {{"measure", n.measure}, {"rule", n.rule}, {"needed_hz", json_number(n.needed.value(), 2)}, {"met", n.met}});
-    channel["verdicts"] = Json::array();
-    for (const GradeVerdict& v : g.verdicts)
-      channel["verdicts"].push_back({{"use", to_string(v.use)}, {"good", v.good}, {"rule", v.rule}, {"why", v.why}});
     channel["reasons"] = reasons.json();
     body["channels"].push_back(std::move(channel));
   }

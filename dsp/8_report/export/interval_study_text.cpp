@@ -54,19 +54,7 @@ void add_intervals(TextPage& page, const PairedAgreement& a) {
   page.row("root mean square error", with_interval(a.root_mean_square_error, 2));
 }
 
-/// Records at rest of which a measure is compared, and the names of the others.
-std::string without_measures(const IntervalStudy& study) {
-  std::string names;
-  for (const ComparedIntervals& r : study.records) {
-    if (r.reached != FlowStage::analysed || !r.agreement.at_rest) continue;
-    const auto& measures = r.agreement.measures;
-    if (std::all_of(measures.begin(), measures.end(), [](const auto& m) { return m.difference.has_value(); })) continue;
-    names += (names.empty() ? "" : ", ") + r.facts.name;
-  }
-  return names;
-}
-
-void add_measures(TextPage& page, const IntervalGroup& g, const std::string& without) {
+void add_measures(TextPage& page, const IntervalGroup& g) {
   page.blank().heading(fmt::format("Variability over the {} at rest, test minus reference",
                                    counted(static_cast<long long>(g.at_rest), "record", "records")));
   Rows rows{{"measure", "records", "people", "reference", "bias", "limits", "concordance"}};
@@ -77,9 +65,6 @@ void add_measures(TextPage& page, const IntervalGroup& g, const std::string& wit
                     shown(a.concordance_population, 3)});
   }
   page.table(rows);
-  if (!without.empty())
-    page.paragraph("Not all measures on both sides: " + without +
-                   ". What `variability` says of such a record names the reason.");
 }
 
 std::vector<std::string> group_row(const IntervalGroup& g) {
@@ -132,7 +117,7 @@ std::string interval_study_text(const IntervalStudy& study) {
   if (study.overall.records > 0) {
     add_beats(page, study.overall);
     add_intervals(page, study.overall.intervals);
-    add_measures(page, study.overall, without_measures(study));
+    add_measures(page, study.overall);
   }
   constexpr std::array titles{std::pair{"condition", "By condition"}, std::pair{"device", "By device"},
                               std::pair{"skin_tone", "By skin tone"}, std::pair{"sex", "By sex"},

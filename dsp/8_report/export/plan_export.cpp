@@ -116,7 +116,7 @@ std::string plan_text(const TargetTable& table, const PlanDurations& durations) 
     std::vector<std::vector<std::string>> rows{head};
     for (const PersonTarget* person : people) {
       const std::vector<PlanPhase> plan = session_plan(*person->target, durations);
-      std::vector<std::string> row{person->person.code + (person->target->from_reserve ? "" : " max")};
+      std::vector<std::string> row{person->person.code};
       for (const PhaseKind kind : {PhaseKind::warm_up, PhaseKind::work, PhaseKind::pause, PhaseKind::cool_down}) {
         const auto phase = std::find_if(plan.begin(), plan.end(), [&](const PlanPhase& p) { return p.kind == kind; });
         if (phase != plan.end()) row.push_back(whole(phase->low) + " to " + whole(phase->high));
@@ -127,11 +127,6 @@ std::string plan_text(const TargetTable& table, const PlanDurations& durations) 
   }
   for (const PersonTarget& row : table.people)
     if (!row.target) page.paragraph(row.person.code + ": no plan, because " + row.reason + ".");
-  if (std::any_of(people.begin(), people.end(), [](const PersonTarget* p) { return !p->target->from_reserve; }))
-    page.paragraph(
-        "Marked max, or of the maximum: no usable resting rate is known, so the rates are a share of the maximum. That "
-        "is another scale than the reserve.");
-  for (const Warning& warning : table.warnings) page.paragraph("Note: " + warning.message);
   page.blank().paragraph(
       "Warm up from light effort to the lower end of the target; ease off at the end for about as long. Rates follow "
       "an estimate of the "

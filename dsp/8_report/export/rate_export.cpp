@@ -55,30 +55,14 @@ std::vector<std::string> stretch_row(const std::vector<RateWindow>& windows, dou
   return {from, whole(sum / count), whole(lowest), whole(highest), share, bar(sum / count)};
 }
 
-Json guess_body(const RateGuess& guess) {
-  return {{"bpm", json_number(guess.rate.value(), 2)},
-          {"low_bpm", json_number(guess.low.value(), 2)},
-          {"high_bpm", json_number(guess.high.value(), 2)},
-          {"confidence", json_number(guess.confidence, 3)},
-          {"method", to_string(guess.method)}};
-}
-
 }  // namespace
 
 std::string rate_csv(const RateSeries& rates, const NumberStyle& style) {
-  CsvTable table({"start_s", "end_s", "bpm", "low_bpm", "high_bpm", "confidence", "method", "guess_bpm",
-                  "guess_low_bpm", "guess_high_bpm", "guess_confidence", "guess_method"},
-                 style);
+  CsvTable table({"start_s", "end_s", "bpm", "low_bpm", "high_bpm", "confidence", "method"}, style);
   for (const RateWindow& window : rates.windows) {
     table.number(window.window.start.value(), 3).number(window.window.end.value(), 3);
     table.number(value_of(window.rate), 2).number(value_of(window.low), 2).number(value_of(window.high), 2);
-    table.number(window.confidence, 3).text(to_string(window.method));
-    const auto guess = [&window](BeatsPerMinute RateGuess::*part) {
-      return window.guess ? std::optional<double>((*window.guess.*part).value()) : std::nullopt;
-    };
-    table.number(guess(&RateGuess::rate), 2).number(guess(&RateGuess::low), 2).number(guess(&RateGuess::high), 2);
-    table.number(window.guess ? std::optional<double>(window.guess->confidence) : std::nullopt, 3);
-    table.text(window.guess ? to_string(window.guess->method) : "").end_row();
+    table.number(window.confidence, 3).text(to_string(window.method)).end_row();
   }
   return table.take();
 }
@@ -102,8 +86,6 @@ Json rate_body(const RateSeries& rates, Reasons& reasons) {
     put(row, reasons, "high_bpm", value_of(window.high), 2, why);
     put(row, reasons, "confidence", window.confidence, 3, why);
     row["method"] = to_string(window.method);
-    row["guess"] = window.guess ? guess_body(*window.guess) : Json(nullptr);
-    if (!window.guess) reasons.explain("guess", "the window has a rate, or nothing to guess from");
     body["windows"].push_back(std::move(row));
   }
   return body;
@@ -125,13 +107,6 @@ std::string rate_text(const RateSeries& rates) {
   const auto by_spectrum = std::count_if(
       good.begin(), good.end(), [](const RateWindow& window) { return window.method == RateMethod::spectrum; });
   page.row("measured", std::to_string(good.size()), "the others are mostly unreadable or not to be trusted");
-  const auto guessed = std::count_if(rates.windows.begin(), rates.windows.end(),
-                                     [](const RateWindow& window) { return window.guess.has_value(); });
-  if (guessed > 0)
-    page.row("guessed", std::to_string(guessed),
-             "of the others: less sure than " + format_number(rates.options.least_confidence, 2) +
-                 ", or with an interval wider than " + format_number(rates.options.widest_bpm, 0) +
-                 " beats/min; CSV and JSON have these guesses");
   if (by_spectrum > 0)
     page.row("  by spectrum", std::to_string(by_spectrum),
              "where single beats cannot be told from motion; the rest by beats");

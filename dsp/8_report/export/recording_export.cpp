@@ -28,20 +28,6 @@ ChannelSummary summarise(const Channel& channel) {
   return summary;
 }
 
-/// The first marks of a recording, and how many there are.
-void add_marks(TextPage& page, const std::vector<Mark>& marks) {
-  if (marks.empty()) return;
-  constexpr std::size_t most_shown = 20;
-  page.blank().heading("Marks in the file");
-  std::vector<std::vector<std::string>> rows{{"at", "length in s", "text"}};
-  for (std::size_t i = 0; i < std::min(marks.size(), most_shown); ++i)
-    rows.push_back({format_clock(marks[i].time), marks[i].length ? brief_number(marks[i].length->value(), 3) : "-",
-                    marks[i].text});
-  page.table(rows);
-  if (marks.size() > most_shown)
-    page.paragraph("and " + std::to_string(marks.size() - most_shown) + " more; --format json lists all");
-}
-
 constexpr const char* no_samples = "the channel has no samples";
 
 }  // namespace
@@ -87,14 +73,6 @@ std::string recording_json(const Recording& recording) {
     put(row, reasons, "highest", summary.highest, 6, no_samples);
     body["channels"].push_back(std::move(row));
   }
-  body["marks"] = Json::array();
-  for (const Mark& mark : recording.marks) {
-    Json row = {{"time_s", json_number(mark.time.value(), 6)}};
-    const auto length = mark.length ? std::optional<double>(mark.length->value()) : std::nullopt;
-    put(row, reasons, "length_s", length, 6, "the file gives no length");
-    row["text"] = mark.text;
-    body["marks"].push_back(std::move(row));
-  }
   return json_document("recording", body, reasons, recording.warnings, recording.provenance);
 }
 
@@ -116,7 +94,6 @@ std::string recording_text(const Recording& recording) {
                     brief_number(summary.lowest, 3), brief_number(summary.highest, 3)});
   }
   page.table(rows);
-  add_marks(page, recording.marks);
   return page.take();
 }
 

@@ -136,27 +136,6 @@ Json course_body(const SessionEffort& session, Reasons& reasons) {
 
 }  // namespace
 
-Json stretch_body(const StretchEffort& stretch, Reasons& reasons) {
-  static constexpr const char* no_range = "needs a maximum, a resting heart rate and a measured rate";
-  static constexpr const char* no_target = "there is no target, or no measured rate";
-  Json body = Json::object();
-  body["stretches"] = Json::array();
-  for (const Span& span : stretch.where) body["stretches"].push_back(span_body(span));
-  body["length_s"] = json_number(seconds_of(stretch.length_us), 6);
-  body["unmeasured_s"] = json_number(seconds_of(stretch.unmeasured_us), 6);
-  put(body, reasons, "mean_hr_bpm", number_of(stretch.mean_rate), 2, "no stretch of it has a measured rate");
-  const auto time = [&](const char* key, const std::optional<std::int64_t>& us) {
-    put(body, reasons, key, us ? std::optional<double>(seconds_of(*us)) : std::nullopt, 6, no_target);
-  };
-  time("below_target_s", stretch.below_target_us);
-  put_ranged(body, reasons, "in_target", "s", stretch.in_target_s, 6, no_target);
-  time("above_target_s", stretch.above_target_us);
-  put_ranged(body, reasons, "mean_reserve", "percent", stretch.mean_reserve_percent, 2, no_range);
-  put_ranged(body, reasons, "moderate_or_harder", "s", stretch.moderate_or_harder_s, 6, no_range);
-  put_ranged(body, reasons, "weighted", "min", stretch.weighted_minutes, 2, no_range);
-  return body;
-}
-
 Json session_body(const SessionEffort& session, Reasons& reasons) {
   for (const Reason& reason : session.reasons) reasons.give(reason.measure, reason.reason);
   Json body = Json::object();
@@ -184,11 +163,6 @@ Json session_body(const SessionEffort& session, Reasons& reasons) {
   put(body, reasons, "mean_impulse_men", load.mean_impulse_men, 2, no_range);
   put(body, reasons, "mean_impulse_women", load.mean_impulse_women, 2, no_range);
   put_ranged(body, reasons, "weighted", "min", session.weighted_minutes, 2, no_range);
-  body["work"] = nullptr;
-  if (session.work)
-    body["work"] = stretch_body(*session.work, reasons);
-  else
-    reasons.explain("work", "no bout of work was found or marked");
   body["phases"] = phases_body(session, reasons);
   body["kinetics"] = kinetics_body(session, reasons);
   body["recovery"] = nullptr;

@@ -23,9 +23,6 @@ void add_ranges(TextPage& page, const SessionEffort& session) {
                   : "In short (the maximum was measured, so no spread of an age formula)");
   if (session.mean_reserve_percent)
     page.row("mean effort", ranged_text(*session.mean_reserve_percent, 0, "% of reserve"), "over the measured time");
-  if (session.work && session.work->mean_reserve_percent)
-    page.row("effort of the work", ranged_text(*session.work->mean_reserve_percent, 0, "% of reserve"),
-             "over the bouts of work, " + clock_of(session.work->length_us) + " in all");
   if (session.in_target_s) page.row("in target", ranged_clock(*session.in_target_s), "minutes and seconds");
   if (session.moderate_or_harder_s)
     page.row("moderate or harder", ranged_clock(*session.moderate_or_harder_s),

@@ -14,6 +14,35 @@ namespace {
 
 constexpr const char* nothing = "nothing was analysed";
 
+std::optional<double> value_of(const std::optional<Estimate>& e) {
+  return e ? std::optional<double>(e->value) : std::nullopt;
+}
+
+/// The limits to report: for several pairs a person those of repeated measures.
+const LimitsOfAgreement* limits_of(const PairedAgreement& a) {
+  if (a.repeated) return &a.repeated->limits;
+  return a.plain ? &*a.plain : nullptr;
+}
+
+void add_row(CsvTable& table, const char* group, const std::string& name, std::size_t records, const PairedAgreement& a,
+             const std::optional<WindowCounts>& counts) {
+  table.text(group).text(name).count(static_cast<std::int64_t>(records)).count(static_cast<std::int64_t>(a.people));
+  table.count(static_cast<std::int64_t>(a.pairs));
+  table.number(counts ? counts->missing_percent() : std::nullopt, 2);
+  table.number(a.pairs > 0 ? std::optional<double>(a.reference_mean) : std::nullopt, 2);
+  const LimitsOfAgreement* limits = limits_of(a);
+  const auto part = [limits](auto get) { return limits ? std::optional<double>(get(*limits)) : std::nullopt; };
+  table.number(value_of(a.bias), 3).number(part([](const auto& l) { return l.sd; }), 3);
+  table.number(part([](const auto& l) { return l.lower.value; }), 3);
+  table.number(part([](const auto& l) { return l.upper.value; }), 3);
+  table.number(value_of(a.mean_absolute_error), 3).number(value_of(a.mean_absolute_percentage_error), 3);
+  table.number(value_of(a.root_mean_square_error), 3);
+  table.number(value_of(a.within_5_percent), 2).number(value_of(a.within_10_percent), 2);
+  table.number(value_of(a.within_ec13_percent), 2);
+  table.number(value_of(a.correlation), 4).number(value_of(a.concordance_population), 4);
+  table.number(value_of(a.interval_covers_percent), 2).end_row();
+}
+
 Json estimate(const std::optional<Estimate>& e, int decimals, Reasons& reasons, const std::string& why) {
   Json object = Json::object();
   put(object, reasons, "value", e ? std::optional<double>(e->value) : std::nullopt, decimals, why);
@@ -42,36 +71,7 @@ void put_part(Json& object, Reasons& reasons, const char* key, const std::option
     reasons.explain(key, why);
 }
 
-/// The bias with people counting, and a person each.
-Json people_body(const BiasOfPeople& b, std::span<const std::string> names, Reasons& reasons) {
-  constexpr const char* few_pairs = "the mixed model needs more pairs than people";
-  const auto mixed = [&b](auto get) { return b.mixed ? std::optional<double>(get(*b.mixed)) : std::nullopt; };
-  Json body = {{"mean_bpm", estimate(b.mean, 3, reasons, nothing)}};
-  body["mixed_model_bpm"] =
-      estimate(b.mixed ? std::optional<Estimate>(b.mixed->effects.front().value) : std::nullopt, 3, reasons, few_pairs);
-  put(body, reasons, "mixed_between_people_sd_bpm",
-      mixed([](const MixedModel& m) { return std::sqrt(m.between_variance); }), 3, few_pairs);
-  put(body, reasons, "mixed_within_people_sd_bpm",
-      mixed([](const MixedModel& m) { return std::sqrt(m.within_variance); }), 3, few_pairs);
-  body["people"] = Json::array();
-  for (const PersonBias& own : b.people) {
-    Json person = {{"person", own.person < names.size() ? names[own.person] : std::to_string(own.person)},
-                   {"pairs_count", own.pairs},
-                   {"mean_bpm", json_number(own.mean, 2)},
-                   {"bias_bpm", json_number(own.bias, 3)}};
-    put(person, reasons, "sd_bpm", own.sd, 3, "the person has one pair");
-    std::optional<double> change;
-    if (b.mixed)
-      for (const Influence& one : b.mixed->influence)
-        if (one.person == own.person) change = one.change.front();
-    put(person, reasons, "left_out_change_bpm", change, 3,
-        "leaving out a person needs three, and more pairs than people");
-    body["people"].push_back(std::move(person));
-  }
-  return body;
-}
-
-Json agreement_body(const PairedAgreement& a, std::span<const std::string> names, Reasons& reasons) {
+Json agreement_body(const PairedAgreement& a, Reasons& reasons) {
   Json body = {{"pairs_count", a.pairs}, {"people_count", a.people}};
   const bool any = a.pairs > 0;
   const auto plain = [any](double value) { return any ? std::optional<double>(value) : std::nullopt; };
@@ -81,9 +81,6 @@ Json agreement_body(const PairedAgreement& a, std::span<const std::string> names
   put(body, reasons, "reference_high_bpm", plain(a.reference_high), 2, nothing);
   body["bias_bpm"] = estimate(a.bias, 3, reasons, nothing);
   put_part(
-      body, reasons, "bias_of_people", a.of_people,
-      [&](const BiasOfPeople& b) { return people_body(b, names, reasons); }, "there is one person, or none");
-  put_part(
       body, reasons, "limits_plain", a.plain, [&](const auto& l) { return limits_body(l, reasons); },
       "limits need two pairs");
   put_part(
@@ -92,9 +89,6 @@ Json agreement_body(const PairedAgreement& a, std::span<const std::string> names
         Json object = limits_body(r.limits, reasons);
         object["between_people_sd_bpm"] = json_number(std::sqrt(r.between_variance), 3);
         object["within_people_sd_bpm"] = json_number(std::sqrt(r.within_variance), 3);
-        object["spreads"] = {{"sd_bpm", estimate(r.sd, 3, reasons, nothing)},
-                             {"between_people_sd_bpm", estimate(r.between_sd, 3, reasons, nothing)},
-                             {"within_people_sd_bpm", estimate(r.within_sd, 3, reasons, nothing)}};
         return object;
       },
       "repeated measures need two people, one of them with two pairs");
@@ -163,44 +157,6 @@ Json counts_body(const WindowCounts& c, Reasons& reasons) {
   return body;
 }
 
-Json model_body(const MixedModel& model, std::span<const std::string> names, Reasons& reasons) {
-  Json body = {{"between_people_sd_bpm", json_number(std::sqrt(model.between_variance), 3)},
-               {"within_people_sd_bpm", json_number(std::sqrt(model.within_variance), 3)},
-               {"log_likelihood", json_number(model.log_likelihood, 3)},
-               {"degrees_count", json_number(model.degrees, 0)}};
-  body["effects"] = Json::array();
-  for (const FixedEffect& effect : model.effects)
-    body["effects"].push_back({{"name", effect.name},
-                               {"estimate_bpm", estimate(effect.value, 3, reasons, nothing)},
-                               {"model_error_bpm", json_number(effect.error, 4)},
-                               {"over_people_error_bpm", json_number(effect.over_people, 4)}});
-  body["influence"] = Json::array();
-  for (const Influence& one : model.influence) {
-    Json changes = Json::array();
-    for (const double change : one.change) changes.push_back(json_number(change, 3));
-    body["influence"].push_back({{"person", names[one.person]}, {"change_bpm", changes}});
-  }
-  return body;
-}
-
-Json answers_body(const AnswerQuality& q, Reasons& reasons) {
-  constexpr const char* none = "the test gives no intervals of its own";
-  Json body = {{"windows_count", q.windows}, {"answered_count", q.answered}, {"with_interval_count", q.with_interval}};
-  put(body, reasons, "covers_percent", q.covers_percent, 2, none);
-  put(body, reasons, "mean_width_bpm", q.mean_width, 2, none);
-  put(body, reasons, "median_width_bpm", q.median_width, 2, none);
-  put(body, reasons, "interval_score_bpm", q.interval_score, 2, none);
-  put(body, reasons, "constant_half_width_bpm", q.constant_half_width, 2, none);
-  put(body, reasons, "constant_score_bpm", q.constant_score, 2, none);
-  body["risk"] = Json::array();
-  for (const RiskPoint& point : q.risk)
-    body["risk"].push_back({{"answered_percent", json_number(point.answered_percent, 2)},
-                            {"least_confidence", json_number(point.least_confidence, 3)},
-                            {"mae_bpm", json_number(point.mean_absolute_error, 3)},
-                            {"within_5_percent", json_number(point.within_5_percent, 2)}});
-  return body;
-}
-
 Json alignment_body(const Alignment& a, Reasons& reasons) {
   Json body = {{"applied", to_string(a.applied)},
                {"refused", a.refused},
@@ -220,7 +176,6 @@ Json alignment_body(const Alignment& a, Reasons& reasons) {
   put(body, reasons, "gain_error_bpm", a.gain_error_bpm, 3, none);
   put(body, reasons, "correlation", a.correlation, 3, "not aligned");
   put(body, reasons, "correlation_before", a.correlation_before, 3, "not aligned, or a course does not vary");
-  body["beat_ambiguous"] = a.beat_ambiguous;
   body["stretches"] = Json::array();
   for (const StretchOffset& s : a.stretches)
     body["stretches"].push_back(
@@ -244,14 +199,14 @@ Json record_body(const ComparedRecord& r, Reasons& reasons) {
   return body;
 }
 
-Json groups_body(std::span<const GroupAgreement> groups, std::span<const std::string> names, Reasons& reasons) {
+Json groups_body(std::span<const GroupAgreement> groups, Reasons& reasons) {
   Json list = Json::array();
   for (const GroupAgreement& group : groups)
     list.push_back({{"name", group.name},
                     {"recorded_count", group.recorded},
                     {"records_count", group.records},
                     {"windows", counts_body(group.counts, reasons)},
-                    {"agreement", agreement_body(group.agreement, names, reasons)}});
+                    {"agreement", agreement_body(group.agreement, reasons)}});
   return list;
 }
 
@@ -270,34 +225,73 @@ Json verdicts_body(const std::vector<Verdict>& verdicts, Reasons& reasons) {
 
 }  // namespace
 
+std::string study_csv(const RateStudy& study, const NumberStyle& style) {
+  CsvTable table({"group",
+                  "name",
+                  "records_count",
+                  "people_count",
+                  "pairs_count",
+                  "missing_percent",
+                  "reference_mean_bpm",
+                  "bias_bpm",
+                  "sd_bpm",
+                  "lower_limit_bpm",
+                  "upper_limit_bpm",
+                  "mae_bpm",
+                  "mape_percent",
+                  "rmse_bpm",
+                  "within_5_percent",
+                  "within_10_percent",
+                  "within_ec13_percent",
+                  "correlation",
+                  "concordance",
+                  "interval_covers_percent"},
+                 style);
+  for (const ComparedRecord& record : study.records) {
+    const PairedOptions without_intervals{.margin = study.options.paired.margin, .seed = 1, .resamples = 0};
+    add_row(table, "record", record.facts.name, 1, paired_agreement(record.pairs, without_intervals), record.counts);
+  }
+  for (const Breakdown& breakdown : study.breakdowns)
+    for (const GroupAgreement& group : breakdown.groups)
+      add_row(table, breakdown.by.c_str(), group.name, group.records, group.agreement, group.counts);
+  add_row(table, "before_alignment", "", study.flow.analysed, study.before, std::nullopt);
+  add_row(table, "overall", "", study.flow.analysed, study.overall, study.flow.windows);
+  return table.take();
+}
+
+std::string study_pairs_csv(const RateStudy& study, const NumberStyle& style) {
+  CsvTable table({"name", "person", "condition", "time_s", "reference_bpm", "test_bpm", "low_bpm", "high_bpm"}, style);
+  for (const ComparedRecord& record : study.records) {
+    if (record.reached != FlowStage::analysed) continue;
+    for (const PairedValue& pair : record.pairs) {
+      table.text(record.facts.name).text(record.facts.person).text(record.facts.condition);
+      table.number(pair.time.value(), 3).number(pair.reference, 2).number(pair.test, 2);
+      table.number(pair.low, 2).number(pair.high, 2).end_row();
+    }
+  }
+  return table.take();
+}
+
 std::string study_json(const RateStudy& study, const Provenance& provenance) {
   Reasons reasons;
   Json body = {{"flow",
                 {{"recorded_count", study.flow.recorded},
                  {"readable_count", study.flow.readable},
                  {"aligned_count", study.flow.aligned},
-                 {"refused_count", study.flow.refused},
                  {"analysed_count", study.flow.analysed},
                  {"windows", counts_body(study.flow.windows, reasons)}}}};
-  body["overall"] = agreement_body(study.overall, study.people, reasons);
-  body["before_alignment"] = agreement_body(study.before, study.people, reasons);
+  body["overall"] = agreement_body(study.overall, reasons);
+  body["before_alignment"] = agreement_body(study.before, reasons);
   for (const auto& [key, column] : {std::pair{"conditions", "condition"},
                                     {"devices", "device"},
                                     {"skin_tones", "skin_tone"},
                                     {"sexes", "sex"},
                                     {"bmi_groups", "bmi"}})
-    body[key] = groups_body(study.groups_by(column), study.people, reasons);
-  put_part(
-      body, reasons, "mixed_model", study.model,
-      [&](const MixedModel& model) { return model_body(model, study.people, reasons); },
-      "no condition, device or skin tone is stated of two groups, or they cannot be told apart");
-  body["answers"] = answers_body(study.answers, reasons);
+    body[key] = groups_body(study.groups_by(column), reasons);
   body["verdicts"] = verdicts_body(study.verdicts, reasons);
   body["checklist"] = verdicts_body(study.checklist, reasons);
   body["records"] = Json::array();
   for (const ComparedRecord& record : study.records) body["records"].push_back(record_body(record, reasons));
-  const StudyMethods methods = study_methods(study, provenance);
-  body["methods"] = {{"paragraph", methods.paragraph}, {"citation", methods.citation}, {"bibtex", methods.bibtex}};
   body["bootstrap"] = {{"seed", study.options.paired.seed}, {"resamples_count", study.options.paired.resamples}};
   return json_document("rate_comparison", body, reasons, study.warnings, provenance);
 }

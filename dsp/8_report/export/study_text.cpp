@@ -32,15 +32,12 @@ const char* unit_bpm = "beats/min";
 
 void add_flow(TextPage& page, const RateStudy& study) {
   page.blank().heading("Flow of exclusions");
-  const auto row = [&page](const char* label, std::size_t count, const std::string& note) {
+  const auto row = [&page](const char* label, std::size_t count, const char* note) {
     page.row(label, counted(static_cast<long long>(count), "record", "records"), note);
   };
   row("recorded", study.flow.recorded, "listed");
   row("readable", study.flow.readable, "both sides could be read and have a rate");
-  row("aligned", study.flow.aligned,
-      study.flow.refused == 0
-          ? "one clock, or aligned where the data demand it"
-          : fmt::format("of {} of them alignment was refused, and they are compared as they are", study.flow.refused));
+  row("aligned", study.flow.aligned, "one clock, aligned, or compared as they are");
   row("analysed", study.flow.analysed, "enough windows with a rate on both sides");
   const WindowCounts& w = study.flow.windows;
   page.row("windows", fmt::format("{}", w.reference), "of the reference");
@@ -108,24 +105,11 @@ void add_alignment(TextPage& page, const RateStudy& study) {
       page.paragraph(r.facts.name + ": " + (r.alignment.refused ? "not aligned, because " : "") + r.alignment.note);
 }
 
-void add_limits(TextPage& page, const LimitsOfAgreement& l, const Estimate& sd) {
+void add_limits(TextPage& page, const LimitsOfAgreement& l) {
   page.row("bias", with_interval(l.bias, 2, unit_bpm));
-  page.row("SD", with_interval(sd, 2, unit_bpm));
+  page.row("SD", with_unit(format_number(l.sd, 2), unit_bpm));
   page.row("lower limit", with_interval(l.lower, 2, unit_bpm));
   page.row("upper limit", with_interval(l.upper, 2, unit_bpm));
-}
-
-/// What the bias is of, by who counts equally.
-void add_bias(TextPage& page, const PairedAgreement& a) {
-  if (!a.of_people) return;
-  page.blank().heading("The bias by what counts equally");
-  page.row("pairs", with_interval(a.bias, 2, unit_bpm), "whoever the test seldom answers weighs little");
-  page.row("people", with_interval(a.of_people->mean, 2, unit_bpm), "mean of people's own biases");
-  if (const auto& mixed = a.of_people->mixed)
-    page.row(
-        "mixed model", with_interval(mixed->effects.front().value, 2, unit_bpm),
-        fmt::format("person random; SD between {}, within {}", format_number(std::sqrt(mixed->between_variance), 2),
-                    format_number(std::sqrt(mixed->within_variance), 2)));
 }
 
 void add_agreement(TextPage& page, const RateStudy& study) {
@@ -136,15 +120,16 @@ void add_agreement(TextPage& page, const RateStudy& study) {
            fmt::format("mean; from {} to {}", format_number(a.reference_low, 0), format_number(a.reference_high, 0)));
   if (a.repeated) {
     page.blank().heading("Limits of agreement, several pairs a person (Bland & Altman 2007)");
-    add_limits(page, a.repeated->limits, a.repeated->sd);
-    page.row("between people", with_interval(a.repeated->between_sd, 2, unit_bpm), "SD of people's own biases");
-    page.row("within people", with_interval(a.repeated->within_sd, 2, unit_bpm), "SD around them");
+    add_limits(page, a.repeated->limits);
+    page.row("between people", with_unit(format_number(std::sqrt(a.repeated->between_variance), 2), unit_bpm),
+             "SD of people's own biases");
+    page.row("within people", with_unit(format_number(std::sqrt(a.repeated->within_variance), 2), unit_bpm),
+             "SD around them");
   }
   if (a.plain) {
     page.blank().heading("Limits of agreement, pairs taken as independent (exact intervals)");
-    add_limits(page, *a.plain, Estimate{a.plain->sd, std::nullopt, std::nullopt});
+    add_limits(page, *a.plain);
   }
-  add_bias(page, a);
   page.blank().heading("Errors (intervals over people)");
   page.row("bias", with_interval(a.bias, 2, unit_bpm));
   page.row("mean absolute error", with_interval(a.mean_absolute_error, 2, unit_bpm));
@@ -193,48 +178,6 @@ void add_agreement(TextPage& page, const RateStudy& study) {
   }
 }
 
-/// What groups do to the bias, and whose leaving out moves it most.
-void add_model(TextPage& page, const RateStudy& study) {
-  if (!study.model) return;
-  const MixedModel& model = *study.model;
-  page.blank().heading("Mixed model of the differences (person random; intervals from leaving out people)");
-  for (const FixedEffect& effect : model.effects)
-    page.row(
-        effect.name == "intercept" ? "first groups" : effect.name, with_interval(effect.value, 2, unit_bpm),
-        (effect.name == "intercept" ? "bias; standard error by the model " : "against the first; standard error ") +
-            format_number(effect.error, 2));
-  page.row("SD", format_number(std::sqrt(model.between_variance), 2) + " between people, " +
-                     format_number(std::sqrt(model.within_variance), 2) + " within");
-  const auto most = std::max_element(
-      model.influence.begin(), model.influence.end(),
-      [](const Influence& a, const Influence& b) { return std::abs(a.change[0]) < std::abs(b.change[0]); });
-  if (most != model.influence.end())
-    page.row("most influence", study.people[most->person],
-             "without whom the first row moves by " + format_number(most->change[0], 2));
-}
-
-/// What the test's confidence and intervals are worth.
-void add_answers(TextPage& page, const AnswerQuality& q) {
-  if (q.with_interval == 0 && q.risk.empty()) return;
-  page.blank().heading("The test's own confidence and 95 % intervals");
-  page.row("answered", fmt::format("{} of {}", q.answered, q.windows), "windows with a reference, in common time");
-  if (q.with_interval > 0) {
-    page.row("intervals hold", with_unit(number(q.covers_percent, 1), "%"), "of the references");
-    page.row("width", number(q.mean_width, 1) + " beats/min", "mean; median " + number(q.median_width, 1));
-    page.row("interval score", number(q.interval_score, 1) + " beats/min",
-             "mean of width and 40 times the miss; less is better (Gneiting & Raftery 2007)");
-    page.row("best constant", number(q.constant_score, 1) + " beats/min",
-             "score of +- " + number(q.constant_half_width, 1) + " around every answer, chosen with the reference");
-  }
-  if (q.risk.empty()) return;
-  std::vector<std::vector<std::string>> rows{
-      {"surest answers, % of all windows", "confidence from", "MAE", "within 5 %"}};
-  for (const RiskPoint& point : q.risk)
-    rows.push_back({format_number(point.answered_percent, 1), format_number(point.least_confidence, 3),
-                    format_number(point.mean_absolute_error, 2), format_number(point.within_5_percent, 1)});
-  page.table(rows);
-}
-
 void add_groups(TextPage& page, const char* title, std::span<const GroupAgreement> groups) {
   if (groups.size() < 2) return;  // one group is what the whole says
   page.blank().heading(title);
@@ -264,7 +207,7 @@ void add_verdicts(TextPage& page, const char* title, const std::vector<Verdict>&
   for (const Verdict& v : verdicts) {
     page.row(v.rule, said(v.met), v.found);
   }
-  for (const Verdict& v : verdicts) page.paragraph(v.rule + " needs: " + v.needs + " (" + v.source + ")");
+  for (const Verdict& v : verdicts) page.paragraph(v.rule + " needs: " + v.needs);
 }
 
 }  // namespace
@@ -278,8 +221,6 @@ std::string study_text(const RateStudy& study) {
     add_agreement(page, study);
   else
     page.paragraph("Nothing could be analysed; why stands under \"Flow of exclusions\".");
-  add_model(page, study);
-  add_answers(page, study.answers);
   for (const auto& [title, column] : {std::pair{"By condition", "condition"},
                                       {"By device", "device"},
                                       {"By skin tone", "skin_tone"},

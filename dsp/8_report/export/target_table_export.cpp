@@ -25,13 +25,11 @@ TargetTable target_table(const Roster& roster, const EffortOptions& options) {
   table.provenance = roster.provenance;
   for (const Person& person : roster.people) {
     PersonTarget row{person, std::nullopt, {}};
-    for (Warning& warning : resting_warnings(person)) table.warnings.push_back(std::move(warning));
     try {
       const std::optional<MaximumRate> maximum = maximum_rate(person, options.equation);
       if (maximum) {
         std::optional<RestingRate> resting;
-        if (person.resting && plausible_resting(*person.resting, person.age_years))
-          resting = RestingRate{*person.resting, RestingSource::given, std::nullopt};
+        if (person.resting) resting = RestingRate{*person.resting, RestingSource::given, std::nullopt};
         row.target = target_zone(*maximum, resting, options.low_fraction, options.high_fraction);
         if (person.own_ceiling) row.target = with_ceiling(*row.target, *person.own_ceiling);
         if (!row.target) row.reason = "the own ceiling lies below the band: it holds, and no target by formula applies";
@@ -111,8 +109,7 @@ std::string target_table_text(const TargetTable& table) {
   bool estimated = false, vigorous = false, by_maximum = false;
   for (const PersonTarget& row : table.people) {
     const std::string age = row.person.age_years ? fmt::format("{:g}", *row.person.age_years) : "-";
-    const bool set_aside = row.person.resting && !plausible_resting(*row.person.resting, row.person.age_years);
-    const std::string resting = row.person.resting ? whole(*row.person.resting) + (set_aside ? " ?" : "") : "-";
+    const std::string resting = row.person.resting ? whole(*row.person.resting) : "-";
     if (!row.target) {
       rows.push_back({row.person.code, age, resting, "-", "none"});
       continue;
@@ -125,7 +122,7 @@ std::string target_table_text(const TargetTable& table) {
                             target.high_fraction <= reserve_bounds[3]);
     // 15 s x 4 (common practice), whole counts inside the band
     const long low_count = (whole_beats(target.low) + 3) / 4, high_count = whole_beats(target.high) / 4;
-    rows.push_back({row.person.code + (target.from_reserve ? "" : " max"), age, resting, whole(target.maximum.rate) + (shift ? "" : " measured"),
+    rows.push_back({row.person.code, age, resting, whole(target.maximum.rate) + (shift ? "" : " measured"),
                     whole(target.low) + " to " + whole(target.high) + (target.own_ceiling ? "*" : ""),
                     shift ? shifted(target.low, shift->low_bpm) : "",
                     shift && !target.own_ceiling ? shifted(target.high, shift->high_bpm) : "",
@@ -149,8 +146,8 @@ std::string target_table_text(const TargetTable& table) {
         "%, does good as well.");
   if (by_maximum)
     page.paragraph(
-        "Marked max: no usable resting rate is known, so the band is a share of the maximum, here, in the plan and after "
-        "the lesson. That is another scale: do not compare it with the others. Measure the resting rate.");
+        "Without a resting rate the band is a share of the maximum, another scale: do not compare it with the others. "
+        "Measure the resting rate.");
   for (const Warning& warning : table.warnings) page.paragraph("Note: " + warning.message);
   page.blank().paragraph(cautions());
   return page.take();

@@ -17,6 +17,21 @@ std::string signed_percent(const std::optional<double>& value) {
 
 }  // namespace
 
+std::string log_csv(const std::vector<LogEntry>& log) {
+  CsvTable table(
+      {"date", "code", "session", "activity", "duration_min", "measured_min", "mean_reserve_percent", "in_target_min",
+       "moderate_or_harder_min", "impulse_men", "impulse_women", "weighted_min", "exertion"},
+      NumberStyle{});
+  for (const LogEntry& entry : log) {
+    table.text(entry.date).text(entry.code).text(entry.session).text(entry.activity);
+    table.number(entry.minutes, 3).number(entry.measured_minutes, 3).number(entry.mean_reserve_percent, 2);
+    table.number(entry.in_target_minutes, 3).number(entry.moderate_minutes, 3);
+    table.number(entry.impulse_men, 2).number(entry.impulse_women, 2).number(entry.weighted_minutes, 2);
+    table.count(entry.exertion ? std::optional<std::int64_t>(*entry.exertion) : std::nullopt).end_row();
+  }
+  return table.take();
+}
+
 std::string weeks_csv(const std::vector<LogWeek>& weeks, const NumberStyle& style) {
   CsvTable table({"code", "monday", "sessions_count", "mean_reserve_percent", "duration_min", "activities",
                   "moderate_or_harder_min", "weighted_min", "duration_change_percent", "weighted_change_percent"},

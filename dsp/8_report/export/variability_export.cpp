@@ -1,4 +1,3 @@
-#include <algorithm>
 #include <set>
 
 #include "8_report/text/csv_table.hpp"
@@ -35,8 +34,7 @@ Json powers_body(const BandPowers& powers) {
 void put_heads(CsvTable& table, const std::vector<VariabilityMeasure>& measures) {
   table.text("nn_count").text("difference_count");
   for (const VariabilityMeasure& measure : measures) table.text(measure.key);
-  table.text("spectrum_method").text("hf_low_hz").text("hf_high_hz").text("breathing_hz");
-  table.text("rhythm").text("rhythm_probability").end_row();
+  table.text("spectrum_method").text("hf_low_hz").text("hf_high_hz").text("breathing_hz").end_row();
 }
 
 std::optional<double> hertz(const std::optional<Hertz>& value) {
@@ -48,8 +46,7 @@ void put_row(CsvTable& table, const Variability& result) {
   for (const VariabilityMeasure& measure : variability_measures(result)) table.number(measure.value, measure.decimals);
   table.text(to_string(result.power.method));
   table.number(result.hf_band.low.value(), 5).number(result.hf_band.high.value(), 5);
-  table.number(hertz(result.breathing), 5);
-  table.text(result.rhythm.state ? to_string(*result.rhythm.state) : "").number(result.rhythm.probability, 3).end_row();
+  table.number(hertz(result.breathing), 5).end_row();
 }
 
 std::string shown(const VariabilityMeasure& measure) {
@@ -96,27 +93,6 @@ std::string variability_windows_csv(std::span<const VariabilityWindow> windows, 
   return table.take();
 }
 
-/// Whether the rhythm is regular, with its own reasons.
-Json rhythm_body(const Rhythm& rhythm) {
-  Json body = {{"windows_count", rhythm.windows.size()}, {"not_judged_count", rhythm.not_judged}, {"state", nullptr}};
-  Reasons reasons;
-  const bool any = rhythm.state.has_value();
-  if (any)
-    body["state"] = to_string(*rhythm.state);
-  else
-    reasons.explain("state", rhythm.absent);
-  put(body, reasons, "probability", rhythm.probability, 3, rhythm.absent);
-  const auto percent = [&](RhythmState state) {
-    return any ? std::optional<double>(rhythm.percent[static_cast<std::size_t>(state)]) : std::nullopt;
-  };
-  put(body, reasons, "regular_percent", percent(RhythmState::regular), 1, rhythm.absent);
-  put(body, reasons, "early_beats_percent", percent(RhythmState::early_beats), 1, rhythm.absent);
-  put(body, reasons, "irregular_percent", percent(RhythmState::irregular), 1, rhythm.absent);
-  put(body, reasons, "missed_pulses_percent", rhythm.missed_pulses_percent, 1, "the beats are not those of a pulse");
-  body["reasons"] = reasons.json();
-  return body;
-}
-
 Json variability_body(const Variability& result, Reasons& reasons) {
   Json body = Json::object();
   body["nn_count"] = result.nn_count;
@@ -131,7 +107,6 @@ Json variability_body(const Variability& result, Reasons& reasons) {
   body["hf_high_hz"] = json_number(result.hf_band.high.value(), 5);
   put(body, reasons, "breathing_hz", hertz(result.breathing), 5,
       "the HF band does not follow breathing, or none was found");
-  body["rhythm"] = rhythm_body(result.rhythm);
   body["spectra"] = Json::array();
   for (const BandPowers& powers : result.spectra) body["spectra"].push_back(powers_body(powers));
   return body;
@@ -161,31 +136,9 @@ std::string variability_windows_json(std::span<const VariabilityWindow> windows,
   return json_document("variability_windows", body, Reasons{}, warnings, provenance);
 }
 
-namespace {
-
-/// The rhythm before any number, because it says what the numbers mean.
-void add_rhythm(TextPage& page, const Variability& result) {
-  for (const Warning& warning : result.warnings)
-    if (warning.code == "irregular_rhythm" || warning.code == "early_beats" || warning.code == "missed_pulses")
-      page.paragraph("Rhythm: " + warning.message);
-  const Rhythm& rhythm = result.rhythm;
-  if (!rhythm.state) {
-    page.row("rhythm", "not judged", rhythm.absent);
-    return;
-  }
-  std::string state = to_string(*rhythm.state);
-  std::replace(state.begin(), state.end(), '_', ' ');
-  page.row("rhythm", state,
-           "in most of " + std::to_string(rhythm.windows.size()) + " windows of 30 intervals; probability there " +
-               format_number(*rhythm.probability, 2));
-}
-
-}  // namespace
-
 std::string variability_text(const Variability& result) {
   TextPage page;
   page.heading("Heart-rate variability of " + result.provenance.input + " (Task Force of ESC/NASPE 1996)");
-  add_rhythm(page, result);
   for (const Warning& warning : result.warnings)
     if (warning.code == "not_at_rest") page.paragraph("Note: " + warning.message);
   page.row("NN intervals", std::to_string(result.nn_count), "used, normal or replaced");

@@ -1,10 +1,24 @@
 #include "page_frame.hpp"
 
+#include <openssl/evp.h>
+
+#include <array>
+
 #include "8_report/figure/figure.hpp"
-#include "policy_hash.hpp"
 
 namespace pulsewright {
 namespace {
+
+/// The hash of a script as a content policy names it: SHA-256 in base64 (W3C, Content Security Policy Level 3).
+std::string policy_hash(std::string_view script) {
+  std::array<unsigned char, EVP_MAX_MD_SIZE> digest{};
+  unsigned int size = 0;
+  if (EVP_Digest(script.data(), script.size(), digest.data(), &size, EVP_sha256(), nullptr) != 1)
+    throw Error(ErrorCode::contract, "SHA-256 is not available in this OpenSSL");
+  std::array<unsigned char, 2 * EVP_MAX_MD_SIZE> base64{};
+  const int length = EVP_EncodeBlock(base64.data(), digest.data(), static_cast<int>(size));
+  return "sha256-" + std::string(base64.begin(), base64.begin() + length);
+}
 
 Markup cautions_section(const Words& words) {
   Markup list;

@@ -28,12 +28,12 @@ const PhaseKinetics* kinetics_after_work(const SessionEffort& session) {
 }
 
 /// Times of the stop and one and two minutes later, with the rate there.
-struct FallMark {
+struct Mark {
   double time_s = 0;
   std::optional<BeatsPerMinute> rate;
 };
 
-std::vector<FallMark> marks_of(const Recovery& recovery) {
+std::vector<Mark> marks_of(const Recovery& recovery) {
   constexpr double minute_s = 60;
   const double stop = recovery.stop.value();
   return {{stop, recovery.at_stop},
@@ -107,7 +107,7 @@ std::optional<Figure> recovery_figure(const SessionEffort& session, const Words&
   plot.x_axis(clock_ticks(time), words(clock_title(time)));
   plot.y_axis(value_ticks(range, most_steps, words.numbers()));
   for (const Span& stretch : missing) plot.stretch(stretch.start.value(), stretch.end.value(), "missing");
-  for (const FallMark& mark : marks_of(recovery))
+  for (const Mark& mark : marks_of(recovery))
     if (mark.time_s <= time.high) plot.strokes({{mark.time_s, range.low, range.high}}, "middle");
   if (fit != nullptr) {
     std::vector<PlotPoint> curve;
@@ -115,7 +115,7 @@ std::optional<Figure> recovery_figure(const SessionEffort& session, const Words&
     plot.line(curve, "fitted");
   }
   for (const std::vector<PlotPoint>& run : runs) plot.line(run, "rate");
-  for (const FallMark& mark : marks_of(recovery)) {
+  for (const Mark& mark : marks_of(recovery)) {
     if (!mark.rate || mark.time_s > time.high) continue;
     const double y = height_px * (1 - (mark.rate->value() - range.low) / range.length());
     plot.symbol("mark-person", mark.time_s, y, "symbol");

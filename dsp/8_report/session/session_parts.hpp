@@ -8,10 +8,7 @@
 namespace pulsewright {
 
 /// Sentences, most wanted first; each number is marked with its place in the JSON document, each sentence links to what it rests on.
-/// Those of the lesson: rate, target, effort.
 [[nodiscard]] Markup summary_sentences(const Analysis& analysis, const Words& words);
-/// Those of the measurement: beats found and rejected, doubtful intervals, variability.
-[[nodiscard]] Markup research_sentences(const Analysis& analysis, const Words& words);
 
 /// The table of variability.
 [[nodiscard]] Markup numbers_table(const Variability& variability, const Words& words);

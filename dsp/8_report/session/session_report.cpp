@@ -61,40 +61,18 @@ Markup note_on_phases(const Analysis& analysis, const SessionEffort* course, con
   return out;
 }
 
-/// Effort of the work beside that of the whole, which falls with every minute of rest that the recorder ran.
-Markup work_sentence(const SessionEffort& course, const Words& words) {
-  Markup out;
-  const auto& work = course.work;
-  if (!work || !work->mean_reserve_percent || !course.mean_reserve_percent) return out;
-  const auto percent = [&](const Ranged& value) { return words.number(value.value, 0); };
-  return out.element("p", words("summary.work", {{"length", words.length(Seconds{static_cast<double>(work->length_us) / 1e6})},
-                                                 {"work", percent(*work->mean_reserve_percent)},
-                                                 {"whole", percent(*course.mean_reserve_percent)}}));
-}
-
 std::string report_of(const SessionView& session, const SessionEffort* course, Language language) {
   check(session);
   const Words words(language);
-  Markup summary = summary_sentences(session.analysis, words);
-  if (course != nullptr) summary.add(work_sentence(*course, words));
-  Markup main = page_section("summary", words("section.summary"), summary);
-  bool at_research = false;
+  Markup main = page_section("summary", words("section.summary"), summary_sentences(session.analysis, words));
   for (const SectionFigures& section : figures_of(session, course, words)) {
-    const std::string_view name = section.section;
-    // The first half answers for the lesson, the second for the measurement.
-    if (!at_research && (name == "signal" || name == "intervals")) {
-      at_research = true;
-      Markup research;
-      research.element("p", words("research.lead")).add(research_sentences(session.analysis, words));
-      main.add(page_section("research", words("section.research"), research));
-    }
     if (section.figures.empty()) continue;
     Markup contents;
     contents.open("div", {{"class", section.figures.size() > 1 ? "figures pair" : "figures"}});
     for (const Figure& figure : section.figures) contents.add(figure_on_page(figure, words, "h3"));
     contents.close();
-    if (name == "rate") contents.add(note_on_phases(session.analysis, course, words));
-    if (name == "signal") contents.add(strip_section(session, words));
+    if (std::string_view(section.section) == "rate") contents.add(note_on_phases(session.analysis, course, words));
+    if (std::string_view(section.section) == "signal") contents.add(strip_section(session, words));
     main.add(page_section(section.section, words(std::string("section.") + section.section), contents));
   }
   main.add(page_section("numbers", words("section.numbers"), numbers_table(session.analysis.variability, words)));

@@ -88,7 +88,7 @@ void say_person(Sentences& out, const Effort& effort, const Words& words) {
 
 /// How many edits of reviewers lie on top of the beats that were found.
 std::int64_t edits_of(const Provenance& provenance) {
-  const Json options = Json::parse_or_discard(provenance.options);
+  const Json options = Json::parse(provenance.options, nullptr, false);
   return options.is_object() && options.contains("edits") ? static_cast<std::int64_t>(options["edits"].size()) : 0;
 }
 
@@ -124,32 +124,20 @@ std::vector<Reason> principal_reasons(const Variability& variability) {
 
 }  // namespace
 
-namespace {
-
-void add_absent(Markup& out, const std::vector<Reason>& reasons, const Words& words) {
-  if (!reasons.empty())
-    out.element("p", {{"class", "quiet"}}, words("summary.absent")).add(absent_values(reasons, words));
-}
-
-}  // namespace
-
 Markup summary_sentences(const Analysis& analysis, const Words& words) {
   Sentences out(words);
   say_rate(out, analysis, words);
   say_target(out, analysis.effort, words);
   say_person(out, analysis.effort, words);
+  say_beats(out, analysis, words);
   if (const auto noticed = static_cast<std::int64_t>(all_warnings(analysis).size()); noticed > 0)
     out.say("summary.noticed", "origin", {{"notes", {words.counted("notes", noticed), "", ""}}});
   Markup result = out.take();
-  add_absent(result, analysis.effort.reasons, words);
-  return result;
-}
-
-Markup research_sentences(const Analysis& analysis, const Words& words) {
-  Sentences out(words);
-  say_beats(out, analysis, words);
-  Markup result = out.take();
-  add_absent(result, principal_reasons(analysis.variability), words);
+  std::vector<Reason> reasons = analysis.effort.reasons;
+  const std::vector<Reason> variability = principal_reasons(analysis.variability);
+  reasons.insert(reasons.end(), variability.begin(), variability.end());
+  if (!reasons.empty())
+    result.element("p", {{"class", "quiet"}}, words("summary.absent")).add(absent_values(reasons, words));
   return result;
 }
 

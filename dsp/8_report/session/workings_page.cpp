@@ -2,11 +2,9 @@
 #include <cmath>
 
 #include "8_report/page/page_frame.hpp"
-#include "elementary/elementary.hpp"
 #include "excerpt_choice.hpp"
 #include "session_figures.hpp"
 #include "workings_figures.hpp"
-#include "workings_spectrum.hpp"
 
 namespace pulsewright {
 namespace {
@@ -26,16 +24,6 @@ Span instructive_stretch(const SessionView& session) {
   return {start, start + length};
 }
 
-/// The ten seconds from a time on; the last ten where the recording ends before.
-Span chosen_stretch(const SessionView& session, Seconds at) {
-  const Seconds duration = session.analysis.beats.duration;
-  if (!(at < duration))
-    throw Error(ErrorCode::usage, "the workings at " + format_number(at.value(), 3) + " s: the recording ends at " +
-                                      format_number(duration.value(), 3) + " s");
-  const Seconds start = std::max(Seconds{0.0}, std::min(at, duration - length));
-  return {start, std::min(start + length, duration)};
-}
-
 /// Whole where it is whole.
 std::string rate_text(Hertz rate, const Words& words) {
   constexpr double rounding = 0.005;
@@ -43,7 +31,7 @@ std::string rate_text(Hertz rate, const Words& words) {
 }
 
 std::string odds_text(double log_odds, const Words& words) {
-  const double odds = elementary::exp(log_odds);
+  const double odds = std::exp(log_odds);
   if (odds > most_odds) return words("workings.judge.odds_above", {{"limit", words.number(most_odds, 0)}});
   if (odds < least_odds) return words("workings.judge.odds_below", {{"limit", words.number(least_odds, 3)}});
   return words.number(odds, odds < 0.1 ? 3 : odds < 10 ? 2 : 0);
@@ -62,7 +50,7 @@ Markup candidates_table(const DetectionTrace& trace, const Words& words) {
   double largest = 0;
   for (const TracedCandidate& candidate : trace.candidates) largest = std::max(largest, candidate.size);
   // Three significant digits of the largest.
-  const int decimals = largest > 0 ? std::clamp(2 - static_cast<int>(std::floor(elementary::log10(largest))), 0, 6) : 0;
+  const int decimals = largest > 0 ? std::clamp(2 - static_cast<int>(std::floor(std::log10(largest))), 0, 6) : 0;
   out.open("div", {{"class", "wide-table scrolls"},
                    {"tabindex", "0"},
                    {"role", "group"},
@@ -106,49 +94,6 @@ std::string filter_text(const Workings& workings, const FindOptions& options) {
   return text;
 }
 
-std::string windows_text(const Workings& workings) {
-  const RateOptions& rate = workings.analysis.rates.options;
-  return workings.words("workings.rate.text", {{"window", workings.words.number(rate.window.value(), 0)},
-                                               {"step", workings.words.number(rate.step.value(), 0)}});
-}
-
-void add_spectrum_steps(Markup& main, const Workings& workings) {
-  const Words& words = workings.words;
-  main.add(page_section("from-spectrum", words("workings.spectrum_instead"),
-                        Markup().element("p", words("workings.spectrum_lead"))));
-  for (const WorkingsStep& one : spectrum_steps(workings)) main.add(step(one.figure, one.text, words));
-  Figure joined = windows_figure(workings);
-  joined.title = words("workings.joined");
-  main.add(step(joined, words("workings.joined.text"), words));
-}
-
-/// A task before the answers: the reader's own count, and the program's under a fold.
-Markup count_yourself(const Workings& workings) {
-  const Words& words = workings.words;
-  const double seconds = workings.stretch.length().value();
-  const auto beats = workings.analysis.beats.accepted();
-  const auto count = std::count_if(beats.begin(), beats.end(),
-                                   [&](const Beat& beat) { return workings.stretch.contains(beat.time); });
-  Markup out;
-  out.element("p", words("workings.count.ask", {{"length", words.length(workings.stretch.length())},
-                                                {"factor", words.number(60.0 / seconds, 0)}}));
-  out.open("details").element("summary", words("workings.count.open"));
-  out.element("p", words("workings.count.answer", {{"count", words.count(count)},
-                                                   {"by_count", words.number(60.0 * static_cast<double>(count) / seconds, 0)}}));
-  double sum = 0;
-  int windows = 0;
-  for (const RateWindow& window : workings.analysis.rates.windows) {
-    const Seconds middle = 0.5 * (window.window.start + window.window.end);
-    if (window.rate && workings.stretch.contains(middle)) sum += window.rate->value(), ++windows;
-  }
-  if (windows > 0)
-    out.element("p", words("workings.count.rate", {{"rate", words.number(sum / windows, 0)}}));
-  else
-    out.element("p", words("workings.count.none"));
-  if (rate_is_from_spectrum(workings)) out.element("p", words("workings.count.spectrum"));
-  return page_section("count", words("workings.count.title"), out.close());
-}
-
 Markup steps(const Workings& workings, const FindOptions& options) {
   const Words& words = workings.words;
   const Channel& channel = workings.first_channel();
@@ -162,7 +107,6 @@ Markup steps(const Workings& workings, const FindOptions& options) {
                                   {"rate", rate_text(channel.rate, words)}}),
       words));
   main.add(step(filtered_figure(workings), filter_text(workings, options), words));
-  main.add(count_yourself(workings));
   const bool ecg = workings.chosen.kind == ChannelKind::ecg;
   main.add(
       step(detection_figure(workings, trace), words(ecg ? "workings.detect.ecg" : "workings.detect.pulse"), words));
@@ -172,22 +116,21 @@ Markup steps(const Workings& workings, const FindOptions& options) {
   main.add(page_section("judgement", words("workings.judge.title"), judged));
   main.add(step(beats_figure(workings), words("workings.beats.text"), words));
   main.add(step(cleaning_figure(workings), words("workings.intervals.text"), words));
-  if (rate_is_from_spectrum(workings))
-    add_spectrum_steps(main, workings);
-  else
-    main.add(step(windows_figure(workings), windows_text(workings), words));
+  const RateOptions& rate = workings.analysis.rates.options;
+  main.add(step(windows_figure(workings),
+                words("workings.rate.text",
+                      {{"window", words.number(rate.window.value(), 0)}, {"step", words.number(rate.step.value(), 0)}}),
+                words));
   return main.element("p", words("workings.same"));
 }
 
 }  // namespace
 
-std::string workings_page(const SessionView& session, const FindOptions& options, Language language,
-                          std::optional<Seconds> at) {
+std::string workings_page(const SessionView& session, const FindOptions& options, Language language) {
   if (session.recording == nullptr || session.chosen == nullptr || session.chosen->signals.empty())
     throw Error(ErrorCode::contract, "the workings can only be shown of a recording with its signals");
   const Words words(language);
-  const Workings workings{session.analysis, *session.recording, *session.chosen,
-                          at ? chosen_stretch(session, *at) : instructive_stretch(session), words};
+  const Workings workings{session.analysis, *session.recording, *session.chosen, instructive_stretch(session), words};
   Markup header;
   header.element("h1", words("workings.title"));
   header.element("p", {{"class", "quiet"}}, words("page.file", {{"input", session.analysis.beats.provenance.input}}));

@@ -3,7 +3,6 @@
 #include <span>
 
 #include "8_report/figure/plot.hpp"
-#include "8_report/figure/range_rows.hpp"
 #include "8_report/text/csv_table.hpp"
 #include "8_report/words/words.hpp"
 #include "study_figures.hpp"
@@ -14,8 +13,6 @@ namespace {
 constexpr int height_px = 300, square_px = 264, condition_px = 36;
 constexpr double name_apart_px = 14;
 constexpr int most_steps = 6, most_across = 6;
-/// A person's bar reaches so many of the own SDs to either side of the bias.
-constexpr double limit_sds = 1.96;
 
 /// Every pair that was analysed, in the order of the records.
 std::vector<PairedValue> pairs_of(const RateStudy& study) {
@@ -192,40 +189,6 @@ Figure conditions_figure(std::span<const GroupAgreement> conditions, const Words
   return figure;
 }
 
-/// One line a person, from the lowest bias up: the spread of the own differences as a bar, the bias as a mark.
-Figure people_figure(const RateStudy& study, const Words& words) {
-  std::vector<PersonBias> people = study.overall.of_people->people;
-  std::stable_sort(people.begin(), people.end(),
-                   [](const PersonBias& a, const PersonBias& b) { return a.bias < b.bias; });
-  AxisRange across{0, 0};
-  std::vector<RangeRow> rows;
-  CsvTable table({"person", "pairs_count", "mean_bpm", "bias_bpm", "sd_bpm"}, words.numbers());
-  for (const PersonBias& own : people) {
-    RangeRow row;
-    row.name = study.people[own.person];
-    row.said = words("people_bias.said", {{"bias", words.number(own.bias, 1)},
-                                          {"pairs", words.counted("pairs", static_cast<std::int64_t>(own.pairs))}});
-    row.value = own.bias;
-    const double half = limit_sds * own.sd.value_or(0);
-    if (own.sd) {
-      row.low = own.bias - half;
-      row.high = own.bias + half;
-    }
-    include(across, own.bias - half);
-    include(across, own.bias + half);
-    rows.push_back(std::move(row));
-    table.text(study.people[own.person]).count(static_cast<std::int64_t>(own.pairs)).number(own.mean, 2);
-    table.number(own.bias, 2).number(own.sd, 2).end_row();
-  }
-  Figure figure =
-      range_rows_figure(rows, rounded_out(across, most_across), words("differences.y"), std::nullopt, words);
-  figure.id = "bias_by_person";
-  figure.title = words("people_bias.title");
-  figure.caption = words("people_bias.caption");
-  figure.csv = table.take();
-  return figure;
-}
-
 }  // namespace
 
 const LimitsOfAgreement* limits_of(const PairedAgreement& a) {
@@ -240,7 +203,6 @@ std::vector<Figure> figures_of(const RateStudy& study, const Words& words) {
   if (limits_of(study.overall) != nullptr) figures.push_back(differences_figure(study, pairs, words));
   figures.push_back(scatter_figure(study, pairs, words));
   figures.push_back(over_time_figure(pairs, words));
-  if (study.overall.of_people) figures.push_back(people_figure(study, words));
   if (const auto conditions = study.groups_by("condition"); !conditions.empty())
     figures.push_back(conditions_figure(conditions, words));
   return figures;

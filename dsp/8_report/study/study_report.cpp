@@ -38,8 +38,6 @@ Markup sentences(const RateStudy& study, const Words& words) {
   else if (overall.bias)
     out.element("li", words("study.bias_plain", {{"bias", words.number(std::abs(overall.bias->value), decimals)},
                                                  {"direction", direction}}));
-  if (overall.of_people)
-    out.element("li", words("study.bias_of_people", {{"bias", words.number(overall.of_people->mean.value, decimals)}}));
   if (const LimitsOfAgreement* limits = limits_of(overall))
     out.element("li", words("study.limits", {{"lower", words.number(limits->lower.value, 1)},
                                              {"upper", words.number(limits->upper.value, 1)}}));
@@ -63,19 +61,9 @@ Markup agreement_table(const PairedAgreement& agreement, const Words& words) {
                              : std::string()}});
   };
   add("study.bias_name", agreement.bias, decimals);
-  if (agreement.of_people) {
-    add("study.bias_people_name", agreement.of_people->mean, decimals);
-    if (agreement.of_people->mixed)
-      add("study.bias_mixed_name", agreement.of_people->mixed->effects.front().value, decimals);
-  }
   if (const LimitsOfAgreement* limits = limits_of(agreement)) {
     add("study.lower", limits->lower, decimals);
     add("study.upper", limits->upper, decimals);
-  }
-  if (agreement.repeated) {
-    add("study.sd", agreement.repeated->sd, decimals);
-    add("study.between_sd", agreement.repeated->between_sd, decimals);
-    add("study.within_sd", agreement.repeated->within_sd, decimals);
   }
   add("study.mae", agreement.mean_absolute_error, decimals);
   add("study.mape", agreement.mean_absolute_percentage_error, decimals);
@@ -152,15 +140,10 @@ Markup verdicts_table(const std::vector<Verdict>& verdicts, const char* section,
                            : *verdict.met ? "study.yes"
                                           : "study.no")},
                     found,
-                    {rule_text("needs.", verdict, verdict.needs, words)},
-                    {verdict.source}});
+                    {rule_text("needs.", verdict, verdict.needs, words)}});
   }
   return sortable_table(words(section), words(section),
-                        {{words("study.rule")},
-                         {words("study.met")},
-                         {words("study.found")},
-                         {words("study.needs")},
-                         {words("study.source")}},
+                        {{words("study.rule")}, {words("study.met")}, {words("study.found")}, {words("study.needs")}},
                         rows);
 }
 
@@ -210,11 +193,7 @@ Markup flow_list(const ExclusionFlow& flow, const Words& words) {
   };
   row("study.stage.recorded", flow.recorded);
   row("study.stage.readable", flow.readable);
-  if (flow.refused == 0)
-    row("study.stage.aligned", flow.aligned);
-  else
-    out.element("li", words("study.flow_refused", {{"records", counted("records", flow.aligned, words)},
-                                                   {"refused", count(flow.refused, words)}}));
+  row("study.stage.aligned", flow.aligned);
   row("study.stage.analysed", flow.analysed);
   return out.close();
 }
@@ -269,9 +248,6 @@ std::string study_report(const RateStudy& study, const Provenance& provenance, L
   add("checklist", verdicts_table(study.checklist, "section.checklist", words));
   if (!study.records.empty()) add("alignment", records_table(study, words));
   add("flow", flow_list(study.flow, words));
-  Markup methods;
-  methods.element("p", {{"lang", "en"}}, study_methods(study, provenance).paragraph);
-  add("methods", methods);
   add("origin", origin(study, provenance, words));
   return page_frame(words("study.title_of", {{"input", provenance.input}}), header, main, words);
 }

@@ -1,9 +1,18 @@
 #include "csv_table.hpp"
 
-#include "pulsewright/cell_text.hpp"
-#include "pulsewright/valid_text.hpp"
+#include "valid_text.hpp"
 
 namespace pulsewright {
+namespace {
+
+/// Whether a spreadsheet takes the text for a formula. A `-` before letters, digits, `-` and `_` alone begins a code and calls nothing.
+bool looks_like_a_formula(std::string_view text) {
+  constexpr std::string_view of_codes = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+  if (text.starts_with('-')) return text.find_first_not_of(of_codes) != std::string_view::npos;
+  return text.find_first_of("=+@\t\r") == 0;
+}
+
+}  // namespace
 
 CsvTable::CsvTable(std::initializer_list<std::string_view> columns, const NumberStyle& style) : style_(style) {
   for (const std::string_view column : columns) text(column);
@@ -11,7 +20,8 @@ CsvTable::CsvTable(std::initializer_list<std::string_view> columns, const Number
 }
 
 CsvTable& CsvTable::text(std::string_view given) {
-  const std::string value = guarded_cell(valid_text(given, Controls::all));
+  std::string value = valid_text(given, Controls::all);
+  if (looks_like_a_formula(value)) value.insert(0, 1, '\'');
   const char special[] = {style_.separator, '"', '\n', '\r', '\0'};
   if (value.find_first_of(special) == std::string::npos) {
     cell(value);

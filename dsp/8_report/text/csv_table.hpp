@@ -16,9 +16,8 @@ class CsvTable {
   /// Starts with a header row of `columns`; without any, the caller writes it.
   CsvTable(std::initializer_list<std::string_view> columns, const NumberStyle& style);
 
-  /// A cell of text, quoted where separators, quotes or line ends demand it;
-  /// bytes that are no UTF-8 become U+FFFD, and what a spreadsheet would take for a formula is
-  /// guarded (`guarded_cell`).
+  /// A cell of text, quoted where separators, quotes or line ends demand it; bytes that are no UTF-8 become U+FFFD. What a spreadsheet
+  /// would take for a formula, text that begins with `=`, `+`, `@`, a tab, a carriage return, or `-` unless it is a code, has an apostrophe before it.
   CsvTable& text(std::string_view given);
   /// A cell with fixed decimals; empty when there is no value.
   CsvTable& number(std::optional<double> value, int decimals);

@@ -1,7 +1,7 @@
 #include "markup.hpp"
 
 #include "pulsewright/error.hpp"
-#include "pulsewright/valid_text.hpp"
+#include "valid_text.hpp"
 
 namespace pulsewright {
 
@@ -27,8 +27,6 @@ std::string escape_markup(std::string_view text) {
         default:
           if (!control) out += c;
       }
-    } else if (turns_writing(text.substr(i, length))) {
-      out += replacement_character;
     } else {
       out += text.substr(i, length);
     }

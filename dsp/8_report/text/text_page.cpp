@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "pulsewright/report.hpp"
-#include "pulsewright/valid_text.hpp"
+#include "valid_text.hpp"
 
 namespace pulsewright {
 namespace {

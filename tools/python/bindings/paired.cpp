@@ -46,39 +46,6 @@ std::vector<PairedValue> pairs_of_arrays(const Numbers& reference, const Numbers
   return pairs;
 }
 
-std::optional<Estimate> of_repeated(const PairedAgreement& a, Estimate RepeatedLimits::*part) {
-  return a.repeated ? std::optional<Estimate>((*a.repeated).*part) : std::nullopt;
-}
-
-std::optional<Estimate> of_classes(const PairedAgreement& a, Estimate IntraclassCorrelations::*part) {
-  return a.intraclass ? std::optional<Estimate>((*a.intraclass).*part) : std::nullopt;
-}
-
-void bind_mixed_model(py::module_& module) {
-  py::class_<MixedModel>(module, "MixedModel", "A linear model with people as a random intercept.")
-      .def_property_readonly(
-          "effects",
-          [](const MixedModel& m) {
-            py::dict effects;
-            for (const FixedEffect& effect : m.effects) effects[py::str(effect.name)] = effect.value;
-            return effects;
-          },
-          "Estimate of each fixed effect by its name, intercept first; intervals from leaving out people")
-      .def_property_readonly(
-          "errors",
-          [](const MixedModel& m) {
-            py::dict errors;
-            for (const FixedEffect& effect : m.effects) errors[py::str(effect.name)] = effect.error;
-            return errors;
-          },
-          "Standard error of each, as if values of a person were independent")
-      .def_readonly("between_variance", &MixedModel::between_variance)
-      .def_readonly("within_variance", &MixedModel::within_variance)
-      .def_readonly("log_likelihood", &MixedModel::log_likelihood, "Restricted")
-      .def_readonly("people", &MixedModel::people)
-      .def_readonly("values", &MixedModel::values);
-}
-
 void bind_results(py::module_& module) {
   py::class_<Estimate>(module, "Estimate", "A value with its 95 % interval; None where there is none.")
       .def_readonly("value", &Estimate::value)
@@ -112,33 +79,6 @@ void bind_results(py::module_& module) {
             return a.repeated ? std::optional<LimitsOfAgreement>(a.repeated->limits) : std::nullopt;
           },
           "For several pairs a person (Bland & Altman 2007)")
-      .def_property_readonly(
-          "sd", [](const PairedAgreement& a) { return of_repeated(a, &RepeatedLimits::sd); },
-          "Of the differences, several pairs a person")
-      .def_property_readonly(
-          "between_people_sd", [](const PairedAgreement& a) { return of_repeated(a, &RepeatedLimits::between_sd); },
-          "Of people's own biases")
-      .def_property_readonly(
-          "within_people_sd", [](const PairedAgreement& a) { return of_repeated(a, &RepeatedLimits::within_sd); },
-          "Of a person's differences around the own bias")
-      .def_property_readonly(
-          "bias_of_people",
-          [](const PairedAgreement& a) {
-            return a.of_people ? std::optional<Estimate>(a.of_people->mean) : std::nullopt;
-          },
-          "Mean of people's own biases: people counting equally instead of pairs")
-      .def_property_readonly(
-          "mixed_model", [](const PairedAgreement& a) { return a.of_people ? a.of_people->mixed : std::nullopt; },
-          "Of the differences, with nothing but an intercept fixed and people random")
-      .def_property_readonly(
-          "icc_1_1", [](const PairedAgreement& a) { return of_classes(a, &IntraclassCorrelations::one_way); },
-          "Intraclass correlation, one way")
-      .def_property_readonly(
-          "icc_2_1", [](const PairedAgreement& a) { return of_classes(a, &IntraclassCorrelations::agreement); },
-          "Two ways, agreement: the bias counts")
-      .def_property_readonly(
-          "icc_3_1", [](const PairedAgreement& a) { return of_classes(a, &IntraclassCorrelations::consistency); },
-          "Two ways, consistency: the bias does not count")
       .def_readonly("bias", &PairedAgreement::bias)
       .def_readonly("mean_absolute_error", &PairedAgreement::mean_absolute_error)
       .def_readonly("mean_absolute_percentage_error", &PairedAgreement::mean_absolute_percentage_error)
@@ -155,7 +95,6 @@ void bind_results(py::module_& module) {
 }  // namespace
 
 void bind_paired(py::module_& module) {
-  bind_mixed_model(module);
   bind_results(module);
   module.def(
       "paired_agreement",
@@ -171,23 +110,6 @@ void bind_paired(py::module_& module) {
       "How well test agrees with reference: arrays of n values of one unit. person: n labels, where people gave "
       "several pairs each; without them every pair is somebody else's. margin: of the equivalence test. seed, "
       "resamples: of the bootstrap over people, which needs at least five.");
-  module.def(
-      "mixed_model",
-      [](const Numbers& values, const std::vector<std::string>& person, const py::dict& columns) {
-        if (values.ndim() != 1) throw Error(ErrorCode::usage, "values: an array of one dimension");
-        const auto count = static_cast<std::size_t>(values.size());
-        std::vector<ModelColumn> fixed;
-        for (const auto& [name, column] : columns) {
-          fixed.push_back({name.cast<std::string>(), column.cast<std::vector<double>>()});
-          if (fixed.back().values.size() != count)
-            throw Error(ErrorCode::usage, "columns: '" + fixed.back().name + "' has not as many numbers as values");
-        }
-        return mixed_model({values.data(), count}, groups_of(person, count, "person"), fixed);
-      },
-      py::arg("values"), py::arg("person"), py::arg("columns") = py::dict(),
-      "Restricted maximum likelihood of values with people as a random intercept. person: a label for each value. "
-      "columns: "
-      "fixed effects beside the intercept, numbers by name. None where there is too little to fit.");
   module.def(
       "limits_of_agreement",
       [](const std::vector<double>& differences) {

@@ -60,9 +60,6 @@ void bind_rate(py::module_& module) {
             columns["confidence"] = column_of(windows, [](const RateWindow& w) {
               return w.confidence.value_or(std::numeric_limits<double>::quiet_NaN());
             });
-            columns["guess_bpm"] = column_of(windows, [](const RateWindow& w) {
-              return w.guess ? w.guess->rate.value() : std::numeric_limits<double>::quiet_NaN();
-            });
             columns["method"] = words_of(windows, [](const RateWindow& w) { return to_string(w.method); });
             return table_of(columns);
           },
@@ -79,24 +76,21 @@ void bind_rate(py::module_& module) {
       "A table of rates: start_s and end_s, or a time, and beats/min. column: which, when several could be it.");
   module.def(
       "rate",
-      [](const BeatTrain& beats, const Intervals& intervals, const std::optional<RateTrack>& track, double window_s,
-         double step_s, double least_confidence, double widest_bpm) {
-        if (!(widest_bpm > 0)) throw Error(ErrorCode::usage, "widest_bpm: more than 0");
+      [](const BeatTrain& beats, const Intervals& intervals, const RateTrack* track, double window_s, double step_s,
+         double least_confidence) {
         if (!(least_confidence >= 0 && least_confidence <= 1))
           throw Error(ErrorCode::usage, "least_confidence: from 0 to 1");
         RateOptions options;
         options.window = Seconds{window_s};
         options.step = Seconds{step_s};
         options.least_confidence = least_confidence;
-        options.widest_bpm = widest_bpm;
-        return heart_rate(beats, intervals, track, options);
+        RateSeries rates = rate_over_windows(beats, intervals, options);
+        return track ? join_rates(std::move(rates), *track) : rates;
       },
       py::arg("beats"), py::arg("intervals"), py::arg("track") = py::none(), py::kw_only(), py::arg("window_s") = 8.0,
-      py::arg("step_s") = 2.0, py::arg("least_confidence") = 0.5, py::arg("widest_bpm") = RateOptions{}.widest_bpm,
-      py::call_guard<py::gil_scoped_release>(),
+      py::arg("step_s") = 2.0, py::arg("least_confidence") = 0.5, py::call_guard<py::gil_scoped_release>(),
       "Heart rate over windows from beats, joined with the rate track of a pulse where there is one.\n\n"
-      "intervals: of these beats. least_confidence: rates less sure than this are not given, nor such "
-      "with a 95 % interval wider than widest_bpm from end to end; to_pandas has them as guess_bpm.");
+      "intervals: of these beats. least_confidence: rates less sure than this are not given.");
 }
 
 }  // namespace pulsewright::python

@@ -41,16 +41,6 @@ VariabilityOptions options_of(const std::string& spectrum, const py::object& bre
 void bind_variability(py::module_& module) {
   py::class_<Variability>(module, "Variability",
                           "Measures of variability; None where one cannot be had, with why under reasons.")
-      .def_property_readonly(
-          "rhythm",
-          [](const Variability& v) {
-            return v.rhythm.state ? std::optional<std::string>(to_string(*v.rhythm.state)) : std::nullopt;
-          },
-          "regular, irregular_with_early_beats or irregular_throughout, as in most windows of 30 intervals: a prompt, "
-          "never a diagnosis")
-      .def_property_readonly(
-          "rhythm_probability", [](const Variability& v) { return v.rhythm.probability; },
-          "Mean probability of that state over the windows that have it")
       .def_readonly("nn_count", &Variability::nn_count)
       .def_readonly("difference_count", &Variability::difference_count)
       .def_readonly("mean_nn_ms", &Variability::mean_nn_ms)

@@ -164,7 +164,6 @@ def rate(
     window_s: float = 8.0,
     step_s: float = 2.0,
     least_confidence: float = 0.5,
-    widest_bpm: float = 40.0,
 ) -> RateSeries: ...
 
 class BreathingSeries:
@@ -178,8 +177,6 @@ def breathing_rate(
 ) -> BreathingSeries: ...
 
 class Variability:
-    rhythm: Optional[str]
-    rhythm_probability: Optional[float]
     nn_count: int
     difference_count: int
     mean_nn_ms: Optional[float]
@@ -367,28 +364,11 @@ class Equivalence:
     p: float
     equivalent: bool
 
-class MixedModel:
-    effects: dict[str, Estimate]
-    errors: dict[str, float]
-    between_variance: float
-    within_variance: float
-    log_likelihood: float
-    people: int
-    values: int
-
 class PairedAgreement:
     pairs: int
     people: int
     plain_limits: Optional[LimitsOfAgreement]
     repeated_limits: Optional[LimitsOfAgreement]
-    sd: Optional[Estimate]
-    between_people_sd: Optional[Estimate]
-    within_people_sd: Optional[Estimate]
-    bias_of_people: Optional[Estimate]
-    mixed_model: Optional[MixedModel]
-    icc_1_1: Optional[Estimate]
-    icc_2_1: Optional[Estimate]
-    icc_3_1: Optional[Estimate]
     bias: Optional[Estimate]
     mean_absolute_error: Optional[Estimate]
     mean_absolute_percentage_error: Optional[Estimate]
@@ -410,11 +390,6 @@ def paired_agreement(
     seed: int = 1,
     resamples: int = 2000,
 ) -> PairedAgreement: ...
-def mixed_model(
-    values: npt.ArrayLike,
-    person: Sequence[str],
-    columns: dict[str, Sequence[float]] = ...,
-) -> Optional[MixedModel]: ...
 def limits_of_agreement(differences: Sequence[float]) -> Optional[LimitsOfAgreement]: ...
 def plan_limits(sd: float, half_width: float) -> int: ...
 
