@@ -18,7 +18,7 @@ std::complex<double> gain_at(const Sections& filter, Hertz f, Hertz rate) {
   std::complex<double> gain{1.0, 0.0};
   for (const Section& s : filter) {
     gain *= elementary::quotient(s.b0 + s.b1 + s.b2 - s.b1 * step - s.b2 * step2,
- 1.0 + s.a1 + s.a2 - s.a1 * step - s.a2 * step2);
+                                 1.0 + s.a1 + s.a2 - s.a1 * step - s.a2 * step2);
   }
   return gain;
 }

@@ -72,10 +72,12 @@ class Json {
   /// No JSON at all: what `parse_or_discard` gives for a text that is none.
   [[nodiscard]] bool is_discarded() const { return std::holds_alternative<Discarded>(value_); }
 
-  /// The value as text, truth value, or number, converted as C++ does. Throws JsonError when it is something else.
+  /// The value itself, or as text, truth value, or number, converted as C++ does. Throws JsonError when it is something else.
   template <typename Value>
   [[nodiscard]] Value get() const {
-    if constexpr (std::is_same_v<Value, std::string>)
+    if constexpr (std::is_same_v<Value, Json>)
+      return *this;
+    else if constexpr (std::is_same_v<Value, std::string>)
       return text();
     else if constexpr (std::is_same_v<Value, bool>)
       return truth();

@@ -53,7 +53,7 @@ with tempfile.TemporaryDirectory(prefix="pulsewright-install-") as scratch:
         sys.exit(f"the consumer printed {printed!r}, not {EXPECTED!r}")
 
     printed = run(scratch / "build/of_readme", cwd=SOURCE)
-    if not printed.startswith("Effort in wren_stair_climb.csv"):
+    if not printed.startswith("Effort of wren in wren_stair_climb.csv"):
         sys.exit(f"README's program printed {printed!r}")
 
     printed = run(prefix / "bin/pulsewright", "--version")

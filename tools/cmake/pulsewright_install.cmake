@@ -46,9 +46,11 @@ set(CPACK_PACKAGE_NAME pulsewright)
 set(CPACK_PACKAGE_VENDOR "the pulsewright authors")
 set(CPACK_PACKAGE_CONTACT "the pulsewright authors <pulsewright@example.org>")
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "heart rate, variability and effort from raw ECG or optical pulse")
-set(CPACK_PACKAGE_DESCRIPTION
-    "Turns raw sensor samples (ECG or optical pulse) into beat times, cleans them, derives heart rate and its variability, and says how hard\
- the heart worked against a person's own resting and maximum rate. A program, and a C++ library with its headers. Not a medical device.")
+set(CPACK_COMPONENT_PROGRAM_DESCRIPTION
+    "heart rate, variability and effort from raw ECG or optical pulse\nTurns raw sensor samples (ECG or optical pulse) into beat times, cleans them, derives heart rate and its variability, and says how hard\
+ the heart worked against a person's own resting and maximum rate. Not a medical device.")
+set(CPACK_COMPONENT_LIBRARY_DESCRIPTION
+    "library of pulsewright: heart rate and effort from raw signals\nThe C++20 library behind the program pulsewright, with its headers and a package config for CMake. Not a medical device.")
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
 set(CPACK_STRIP_FILES ON)
 set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
