@@ -58,9 +58,9 @@ using Complex = std::complex<double>;
 
 /// |z|
 [[nodiscard]] double abs(Complex z);
-/// a / b after Smith 1962 (Communications of the ACM 5:435): each part within some units in the
+/// p / q after Smith 1962 (Communications of the ACM 5:435): each part within some units in the
 /// last place of the larger.
-[[nodiscard]] Complex quotient(Complex a, Complex b);
+[[nodiscard]] Complex quotient(Complex p, Complex q);
 /// The root with a positive real part, or with a real part of 0 and the sign of z's imaginary part.
 [[nodiscard]] Complex sqrt(Complex z);
 /// ln |z| + i arg z; |z| between 1e-140 and 1e140.
