@@ -15,10 +15,9 @@ Analysis after_beats(BeatTrain beats, ComingTrack track, const Person& person, c
   Analysis result;
   result.beats = options.review ? options.review(std::move(beats)) : std::move(beats);
   result.intervals = clean(result.beats, options.clean);
-  result.rates = rate_over_windows(result.beats, result.intervals, options.rate);
   result.variability = variability(result.intervals, options.variability);
   if (track.valid()) result.track = track.get();
-  if (result.track) result.rates = join_rates(std::move(result.rates), *result.track);
+  result.rates = heart_rate(result.beats, result.intervals, result.track, options.rate);
   result.effort = effort(result.rates, person, options.effort);
   return result;
 }

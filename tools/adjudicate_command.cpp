@@ -1,7 +1,6 @@
 /// `adjudicate`: two reviewers' edits of the same beats, and what is to be applied.
 #include <filesystem>
 #include <memory>
-#include <nlohmann/json.hpp>
 
 #include "commands.hpp"
 #include "options/help_ending.hpp"
@@ -9,6 +8,7 @@
 #include "options/output_options.hpp"
 #include "pulsewright/beat_edits.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/read.hpp"
 #include "pulsewright/report.hpp"
 #include "standard_streams.hpp"
@@ -39,8 +39,7 @@ ExitCode run(const AdjudicateFlags& flags) {
   provenance.format = "edits";
   provenance.sha256 = sha256_of_file(flags.first);
   provenance.version = version();
-  nlohmann::ordered_json options = {{"second", base_name(flags.second)},
-                                    {"second_sha256", sha256_of_file(flags.second)}};
+  Json options = {{"second", base_name(flags.second)}, {"second_sha256", sha256_of_file(flags.second)}};
   if (!flags.decisions.empty()) {
     options["decisions"] = base_name(flags.decisions);
     options["decisions_sha256"] = sha256_of_file(flags.decisions);
@@ -57,7 +56,7 @@ ExitCode run(const AdjudicateFlags& flags) {
 
 void add_adjudicate(Program& program) {
   const auto flags = std::make_shared<AdjudicateFlags>();
-  CLI::App* command = program.app.add_subcommand(
+  Command* command = program.app.add_subcommand(
       "adjudicate", "Two reviewers' edits of the same beats: what they agree on, and what a third decides");
   command->add_option("FIRST", flags->first, "File of edits of the first reviewer")->required()->type_name("");
   command->add_option("SECOND", flags->second, "File of edits of the second")->required()->type_name("");

@@ -79,7 +79,7 @@ ExitCode run(const AnalyzeFlags& flags) {
 
 void add_analyze(Program& program) {
   const auto flags = std::make_shared<AnalyzeFlags>();
-  CLI::App* command = program.app.add_subcommand("analyze", "All of these at once, from samples to effort");
+  Command* command = program.app.add_subcommand("analyze", "All of these at once, from samples to effort");
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);

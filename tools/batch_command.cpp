@@ -272,7 +272,7 @@ ExitCode run(const BatchFlags& flags) {
 
 void add_batch(Program& program) {
   const auto flags = std::make_shared<BatchFlags>();
-  CLI::App* command = program.app.add_subcommand("batch", "Many recordings, a row each");
+  Command* command = program.app.add_subcommand("batch", "Many recordings, a row each");
   command
       ->add_option(
           "INPUT", flags->input.input,

@@ -33,7 +33,7 @@ ExitCode run(const BeatsFlags& flags) {
 
 void add_beats(Program& program) {
   const auto flags = std::make_shared<BeatsFlags>();
-  CLI::App* command = program.app.add_subcommand("beats", "When the heart beat");
+  Command* command = program.app.add_subcommand("beats", "When the heart beat");
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);

@@ -105,10 +105,9 @@ ExitCode score(const ScoreFlags& flags) {
   return ExitCode::done;
 }
 
-void add_waves(Program& program, CLI::App& bench) {
+void add_waves(Program& program, Command& bench) {
   const auto flags = std::make_shared<WaveFlags>();
-  CLI::App* command =
-      bench.add_subcommand("waves", "Write the waves and bench_answers.csv, as CSV or for a sound card");
+  Command* command = bench.add_subcommand("waves", "Write the waves and bench_answers.csv, as CSV or for a sound card");
   command->add_option("--out", flags->out, "Folder to write into, which is made")->required()->type_name("DIR");
   command->add_flag("--overwrite", flags->overwrite, "Write into the folder of --out even if it holds something");
   command->add_option("--store", flags->store, "csv, or wav for a sound card and an attenuator")
@@ -124,18 +123,17 @@ void add_waves(Program& program, CLI::App& bench) {
       ->check(number_between(1.5, 100))
       ->type_name("MV")
       ->capture_default_str();
-  end_help(*command, "pulsewright bench waves --out results/bench --overwrite");
-  command->footer(
+  end_help(
+      *command, "pulsewright bench waves --out results/bench --overwrite",
       "A sound card does not pass slow waves: below some 10 to 20 Hz T waves and baselines sag. Look at what comes out "
       "before trusting the result.\n"
-      "Never inject into hardware while a person is connected to it.\n\n" +
-      command->get_footer());
+      "Never inject into hardware while a person is connected to it.\n");
   command->callback([&program, flags] { program.run = [flags] { return write_waves(*flags); }; });
 }
 
-void add_score(Program& program, CLI::App& bench) {
+void add_score(Program& program, Command& bench) {
   const auto flags = std::make_shared<ScoreFlags>();
-  CLI::App* command =
+  Command* command =
       bench.add_subcommand("score", "Score what came back: a folder of recordings or rates, or a sheet of readings");
   command
       ->add_option("RETURNED", flags->returned.input,
@@ -154,9 +152,9 @@ void add_score(Program& program, CLI::App& bench) {
 }  // namespace
 
 void add_bench(Program& program) {
-  CLI::App* bench =
+  Command* bench =
       program.app.add_subcommand("bench", "Waves with known answers for a meter on the bench, and its score");
-  bench->require_subcommand(1);
+  bench->require_subcommand();
   end_help(*bench, "pulsewright bench waves --help");
   add_waves(program, *bench);
   add_score(program, *bench);

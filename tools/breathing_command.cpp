@@ -9,6 +9,7 @@
 #include "options/value_checks.hpp"
 #include "pulsewright/breathing_report.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "stage_results.hpp"
 #include "standard_streams.hpp"
 
@@ -28,7 +29,7 @@ BreathingSeries breathing_of(const BreathingFlags& flags, Warnings& of_beats) {
   BreathingOptions options;
   options.window = Seconds{flags.window_s};
   options.step = Seconds{flags.step_s};
-  nlohmann::ordered_json settings_of_all = settings(flags.input);
+  Json settings_of_all = settings(flags.input);
   if (flags.window_s != BreathingFlags{}.window_s) settings_of_all["window_s"] = flags.window_s;
   if (flags.step_s != BreathingFlags{}.step_s) settings_of_all["step_s"] = flags.step_s;
   BeatTrain beats;
@@ -68,7 +69,7 @@ ExitCode run(const BreathingFlags& flags) {
 
 void add_breathing(Program& program) {
   const auto flags = std::make_shared<BreathingFlags>();
-  CLI::App* command =
+  Command* command =
       program.app.add_subcommand("breathing", "Breathing rate over windows, as beats and their waves show it");
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);

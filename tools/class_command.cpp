@@ -15,6 +15,7 @@
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/erase_code.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -79,7 +80,7 @@ ExitCode run_class(const ClassFlags& flags) {
   std::vector<ClassMember> members = class_members(sheet, roster, flags.input, flags.stages, flags.session, warnings);
   ClassComparison comparison = compare_class(std::move(members), sheet.performance, {measure, flags.least_first});
   comparison.provenance = sheet.provenance;
-  nlohmann::ordered_json options = joined(
+  Json options = joined(
       {settings(flags.input), settings(flags.stages.window), settings(flags.stages.person), settings(flags.session)});
   options["roster_sha256"] = roster.provenance.sha256;
   comparison.provenance.options = settings_text(options);
@@ -122,7 +123,7 @@ ExitCode run(const ClassFlags& flags) {
 
 void add_class(Program& program) {
   const auto flags = std::make_shared<ClassFlags>();
-  CLI::App* command = program.app.add_subcommand(
+  Command* command = program.app.add_subcommand(
       "class", "A whole class side by side, each on their own reserve; its log; forgetting a person");
   command
       ->add_option("SHEET", flags->sheet,
@@ -146,11 +147,10 @@ void add_class(Program& program) {
   add_study_options(*command, flags->session);
   add_log_options(*command, flags->log);
   command->add_option("--weekly", flags->weekly, "Instead of a sheet: sum up this log week by week")->type_name("LOG");
-  CLI::Option* forget =
-      command
-          ->add_option("--forget", flags->forget,
-                       "Instead of a sheet: say what is kept of this code, and with --confirm delete it")
-          ->type_name("CODE");
+  Option* forget = command
+                       ->add_option("--forget", flags->forget,
+                                    "Instead of a sheet: say what is kept of this code, and with --confirm delete it")
+                       ->type_name("CODE");
   command->add_option("--within", flags->within, "Files and folders that --forget looks through")
       ->type_name("PATH")
       ->needs(forget);

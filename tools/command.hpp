@@ -1,8 +1,9 @@
 /// How a command joins the program: one function that adds its subcommand and leaves behind what is to be run.
 #pragma once
 
-#include <CLI/CLI.hpp>
 #include <functional>
+
+#include "options/command_line.hpp"
 
 namespace pulsewright::program {
 
@@ -17,7 +18,7 @@ enum class ExitCode : int {
 /// The command line being built. The chosen subcommand's callback sets `run`, which is called after the whole line was understood, so
 /// that errors of usage come before any work.
 struct Program {
-  CLI::App app;
+  Command& app;
   std::function<ExitCode()> run;
 };
 

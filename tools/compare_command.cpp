@@ -70,8 +70,8 @@ ExitCode run(const CompareFlags& flags) {
 }  // namespace
 
 void add_compare(Program& program) {
-  CLI::App* compare = program.app.add_subcommand("compare", "How well two results agree");
-  compare->require_subcommand(1);
+  Command* compare = program.app.add_subcommand("compare", "How well two results agree");
+  compare->require_subcommand();
   end_help(*compare, "pulsewright compare beats --help");
   add_compare_beats(program, *compare);
   add_compare_rate(program, *compare);
@@ -80,9 +80,9 @@ void add_compare(Program& program) {
   add_compare_plan(program, *compare);
 }
 
-void add_compare_beats(Program& program, CLI::App& compare) {
+void add_compare_beats(Program& program, Command& compare) {
   const auto flags = std::make_shared<CompareFlags>();
-  CLI::App* command = compare.add_subcommand("beats", "Beats against a reference: Se, +P, F1, timing");
+  Command* command = compare.add_subcommand("beats", "Beats against a reference: Se, +P, F1, timing");
   CompareInputs& inputs = flags->inputs;
   command
       ->add_option("REFERENCE", inputs.reference,

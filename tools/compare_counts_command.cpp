@@ -79,9 +79,9 @@ ExitCode run(const CountFlags& flags) {
 
 }  // namespace
 
-void add_compare_counts(Program& program, CLI::App& compare) {
+void add_compare_counts(Program& program, Command& compare) {
   const auto flags = std::make_shared<CountFlags>();
-  CLI::App* command = compare.add_subcommand("counts", "A class sheet of pulse counts against recordings");
+  Command* command = compare.add_subcommand("counts", "A class sheet of pulse counts against recordings");
   command
       ->add_option("SHEET", flags->sheet,
                    "Table with the columns code, recording, start_s, seconds, count, began (beat or moment)")

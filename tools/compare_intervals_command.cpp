@@ -103,9 +103,9 @@ ExitCode run(const IntervalFlags& flags) {
 
 }  // namespace
 
-void add_compare_intervals(Program& program, CLI::App& compare) {
+void add_compare_intervals(Program& program, Command& compare) {
   const auto flags = std::make_shared<IntervalFlags>();
-  CLI::App* command =
+  Command* command =
       compare.add_subcommand("intervals", "Intervals beat by beat, and variability, against a reference");
   add_study_inputs(*command, flags->inputs);
   command->add_option("--tolerance", flags->tolerance_s, "Farthest two matched beats may be apart, after --offset")

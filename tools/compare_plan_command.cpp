@@ -27,10 +27,9 @@ ExitCode run(const PlanFlags& flags) {
 
 }  // namespace
 
-void add_compare_plan(Program& program, CLI::App& compare) {
+void add_compare_plan(Program& program, Command& compare) {
   const auto flags = std::make_shared<PlanFlags>();
-  CLI::App* command =
-      compare.add_subcommand("plan", "How many independent differences narrow limits of agreement need");
+  Command* command = compare.add_subcommand("plan", "How many independent differences narrow limits of agreement need");
   command->add_option("--sd", flags->sd_bpm, "SD of the differences, from a first study")
       ->required()
       ->check(number_between(1e-3, 1e4))

@@ -85,7 +85,7 @@ ExitCode run(const CompareRateFlags& flags) {
   return study.flow.analysed > 0 ? ExitCode::done : ExitCode::no_value;
 }
 
-void add_study(CLI::App& command, CompareRateFlags& flags) {
+void add_study(Command& command, CompareRateFlags& flags) {
   command.add_option("--reference-column", flags.inputs.pair.reference_column, "Column of a reference table of rates")
       ->type_name("NAME");
   command.add_option("--column", flags.inputs.pair.column, "Column of a test table of rates")->type_name("NAME");
@@ -120,9 +120,9 @@ void add_study(CLI::App& command, CompareRateFlags& flags) {
 
 }  // namespace
 
-void add_compare_rate(Program& program, CLI::App& compare) {
+void add_compare_rate(Program& program, Command& compare) {
   const auto flags = std::make_shared<CompareRateFlags>();
-  CLI::App* command =
+  Command* command =
       compare.add_subcommand("rate", "Heart rate against a reference: limits of agreement, errors, verdicts");
   add_study_inputs(*command, flags->inputs);
   add_study(*command, *flags);

@@ -5,10 +5,10 @@
 
 namespace pulsewright::program {
 
-void add_compare_beats(Program& program, CLI::App& compare);
-void add_compare_rate(Program& program, CLI::App& compare);
-void add_compare_plan(Program& program, CLI::App& compare);
-void add_compare_intervals(Program& program, CLI::App& compare);
-void add_compare_counts(Program& program, CLI::App& compare);
+void add_compare_beats(Program& program, Command& compare);
+void add_compare_rate(Program& program, Command& compare);
+void add_compare_plan(Program& program, Command& compare);
+void add_compare_intervals(Program& program, Command& compare);
+void add_compare_counts(Program& program, Command& compare);
 
 }  // namespace pulsewright::program

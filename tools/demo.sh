@@ -18,11 +18,17 @@ tools/setup.sh program
 
 if command -v ccache >/dev/null; then export CMAKE_CXX_COMPILER_LAUNCHER="${CMAKE_CXX_COMPILER_LAUNCHER-ccache}"; fi
 if [ ! -f build/build.ninja ]; then
-  echo "Building into build/. The first time takes a few minutes."
+  echo "Building into build/. The first time takes some $((400 / $(nproc) / 60 + 1)) minutes; after that, seconds."
   cmake -S . -B build -G Ninja --log-level=NOTICE -DCMAKE_BUILD_TYPE=Release -DPULSEWRIGHT_TESTS=OFF >/dev/null
 fi
-if [ -t 1 ]; then ninja_options=(); else ninja_options=(--quiet); fi
-cmake --build build --target pulsewright_program -- "${ninja_options[@]}"
+# On a terminal ninja shows its progress in one line; elsewhere a line for every tenth is enough.
+if [ -t 1 ]; then
+  cmake --build build --target pulsewright_program
+else
+  NINJA_STATUS='%p ' cmake --build build --target pulsewright_program |
+    awk '/^ *[0-9]+%/ { if (int($1 / 10) > tenth) { tenth = int($1 / 10); print "  " 10 * tenth " % built"; fflush() } next }
+         !/^ninja: / { print }'
+fi
 
 analyze=(build/pulsewright analyze "$recording" --age 15 --resting 66 --out "$results" --overwrite --report "$results/report.html")
 echo

@@ -89,7 +89,7 @@ ExitCode run(const EffortFlags& flags) {
 
 void add_effort(Program& program) {
   const auto flags = std::make_shared<EffortFlags>();
-  CLI::App* command = program.app.add_subcommand(
+  Command* command = program.app.add_subcommand(
       "effort", "How hard the heart worked: time at each intensity and in the target, phases, recovery, load");
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);

@@ -7,6 +7,7 @@
 #include "options/output_options.hpp"
 #include "options/value_checks.hpp"
 #include "pulsewright/agreement_report.hpp"
+#include "pulsewright/json.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -29,7 +30,7 @@ GradeOptions grade_options(const GradeFlags& flags) {
   return options;
 }
 
-nlohmann::ordered_json settings_of(const GradeFlags& flags) {
+Json settings_of(const GradeFlags& flags) {
   auto options = settings(flags.input);
   if (flags.full_scale) options["full_scale"] = *flags.full_scale;
   options["highest_bpm"] = flags.highest_bpm;
@@ -57,7 +58,7 @@ ExitCode run(const GradeFlags& flags) {
 
 void add_grade(Program& program) {
   const auto flags = std::make_shared<GradeFlags>();
-  CLI::App* command = program.app.add_subcommand(
+  Command* command = program.app.add_subcommand(
       "grade", "A sensor alone: bits, noise, clock, clipping, hum, light, and what its rate is good for");
   add_reading_options(*command, flags->input);
   command

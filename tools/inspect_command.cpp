@@ -35,7 +35,7 @@ ExitCode run(const InspectFlags& flags) {
 
 void add_inspect(Program& program) {
   const auto flags = std::make_shared<InspectFlags>();
-  CLI::App* command = program.app.add_subcommand("inspect", "What a recording holds: channels, rates, missing samples");
+  Command* command = program.app.add_subcommand("inspect", "What a recording holds: channels, rates, missing samples");
   add_reading_options(*command, flags->input);
   add_output_options(*command, flags->output, "text");
   end_help(*command, "pulsewright inspect datasets/simulated/wren_stair_climb.csv");

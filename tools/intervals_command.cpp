@@ -37,7 +37,7 @@ ExitCode run(const IntervalsFlags& flags) {
 
 void add_intervals(Program& program) {
   const auto flags = std::make_shared<IntervalsFlags>();
-  CLI::App* command = program.app.add_subcommand("intervals", "The time between beats: original, verdict, correction");
+  Command* command = program.app.add_subcommand("intervals", "The time between beats: original, verdict, correction");
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);

@@ -41,7 +41,7 @@ ExitCode run(const RateFlags& flags) {
 
 void add_rate(Program& program) {
   const auto flags = std::make_shared<RateFlags>();
-  CLI::App* command = program.app.add_subcommand("rate", "Heart rate over windows, with its 95 % interval");
+  Command* command = program.app.add_subcommand("rate", "Heart rate over windows, with its 95 % interval");
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);
   add_form_options(*command, flags->input);

@@ -108,7 +108,7 @@ std::vector<std::string> words() {
   return list;
 }
 
-void add_scene_options(CLI::App& command, SimulateFlags& flags) {
+void add_scene_options(Command& command, SimulateFlags& flags) {
   command.add_option("--scenario", flags.scenario, "What happens; see below")
       ->check(one_of(words()))
       ->type_name("NAME")
@@ -126,7 +126,7 @@ void add_scene_options(CLI::App& command, SimulateFlags& flags) {
       ->type_name("S");
 }
 
-void add_device_options(CLI::App& command, SimulateFlags& flags) {
+void add_device_options(Command& command, SimulateFlags& flags) {
   command.add_option("--rate", flags.rate_hz, "Sampling rate in Hz")->check(number_above_zero())->type_name("HZ");
   command.add_option("--kind", flags.kinds, "Channels to record, commas between; all of the scenario's unless given")
       ->check(one_of({"ecg", "pulse", "acceleration"}))
@@ -166,7 +166,7 @@ void add_device_options(CLI::App& command, SimulateFlags& flags) {
       ->type_name("MS");
 }
 
-void add_file_options(CLI::App& command, SimulateFlags& flags) {
+void add_file_options(Command& command, SimulateFlags& flags) {
   command
       .add_option("--out", flags.out, "Write recording and truth into this folder; without it the recording is printed")
       ->type_name("DIR");
@@ -210,12 +210,11 @@ Scenario scenario_of(const SimulateFlags& flags) {
 
 void add_simulate(Program& program) {
   const auto flags = std::make_shared<SimulateFlags>();
-  CLI::App* command = program.app.add_subcommand("simulate", "Make a recording whose beats are known");
+  Command* command = program.app.add_subcommand("simulate", "Make a recording whose beats are known");
   add_scene_options(*command, *flags);
   add_device_options(*command, *flags);
   add_file_options(*command, *flags);
-  end_help(*command, "pulsewright simulate --scenario stair-climb --person heron --out results/heron");
-  command->footer(scenario_list() + "\n" + command->get_footer());
+  end_help(*command, "pulsewright simulate --scenario stair-climb --person heron --out results/heron", scenario_list());
   command->callback([&program, flags] { program.run = [flags] { return run(*flags); }; });
 }
 

@@ -5,11 +5,12 @@
 
 #include "options/input_options.hpp"
 #include "pulsewright/beat_shapes.hpp"
+#include "pulsewright/json.hpp"
 
 namespace pulsewright::program {
 
-nlohmann::ordered_json joined(std::initializer_list<nlohmann::ordered_json> groups) {
-  auto all = nlohmann::ordered_json::object();
+Json joined(std::initializer_list<Json> groups) {
+  auto all = Json::object();
   for (const auto& group : groups) all.update(group);
   return all;
 }
@@ -31,7 +32,7 @@ AnalyzeOptions analyze_options(const StageFlags& flags) {
 
 namespace {
 
-void stamp(BeatTrain& beats, const nlohmann::ordered_json& options) {
+void stamp(BeatTrain& beats, const Json& options) {
   beats.provenance.options = settings_text(options);
   beats.provenance.version = version();
 }
@@ -55,14 +56,13 @@ BeatReview review_of(const InputFlags& input, const StageFlags& stages) {
 RateSeries stamped_rates(const InputFlags& input, const WindowFlags& window, Warnings& of_beats) {
   InputBeats found = beats_and_track_of(input);
   stamp(found.beats, joined({settings(input), settings(window)}));
-  RateSeries rates = rate_over_windows(found.beats, clean(found.beats), rate_options(window));
-  if (found.track) rates = join_rates(std::move(rates), *found.track);
+  RateSeries rates = heart_rate(found.beats, clean(found.beats), found.track, rate_options(window));
   rates.provenance = found.beats.provenance;
   of_beats.insert(of_beats.end(), found.beats.warnings.begin(), found.beats.warnings.end());
   return rates;
 }
 
-BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& options) {
+BeatTrain stamped_beats(const InputFlags& input, const Json& options) {
   BeatTrain beats = beats_of(input);
   stamp(beats, options);
   return beats;

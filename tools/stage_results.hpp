@@ -1,12 +1,12 @@
 /// Runs the stages that a command needs and stamps every result with where it came from.
 #pragma once
 
-#include <nlohmann/json.hpp>
 #include <optional>
 
 #include "options/input_options.hpp"
 #include "options/person_options.hpp"
 #include "options/window_options.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/pipeline.hpp"
 
 namespace pulsewright::program {
@@ -18,7 +18,7 @@ struct StageFlags {
 };
 
 /// The settings of all groups in one object.
-[[nodiscard]] nlohmann::ordered_json joined(std::initializer_list<nlohmann::ordered_json> groups);
+[[nodiscard]] Json joined(std::initializer_list<Json> groups);
 
 /// What the flags ask of an input, every stage of it. Throws Error{usage} when the target is empty.
 [[nodiscard]] Request request_of(const InputFlags& input, const StageFlags& stages);
@@ -27,7 +27,7 @@ struct StageFlags {
 [[nodiscard]] AnalyzeOptions analyze_options(const StageFlags& flags);
 
 /// Beats of the input, with the settings in their provenance.
-[[nodiscard]] BeatTrain stamped_beats(const InputFlags& input, const nlohmann::ordered_json& options);
+[[nodiscard]] BeatTrain stamped_beats(const InputFlags& input, const Json& options);
 
 /// Rates of the input, from beats and from the spectrum, with the settings in their provenance; the warnings of the beats are added to `of_beats`.
 [[nodiscard]] RateSeries stamped_rates(const InputFlags& input, const WindowFlags& window, Warnings& of_beats);

@@ -10,6 +10,7 @@
 #include "options/value_checks.hpp"
 #include "pulsewright/effort_report.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "standard_streams.hpp"
 
 namespace pulsewright::program {
@@ -34,8 +35,8 @@ std::optional<RestingCount> pulse_count(const TargetFlags& flags) {
   return count;
 }
 
-nlohmann::ordered_json settings_of(const TargetFlags& flags) {
-  nlohmann::ordered_json options = settings(flags.person);
+Json settings_of(const TargetFlags& flags) {
+  Json options = settings(flags.person);
   if (!flags.plan.empty()) options["plan"] = flags.plan;
   if (flags.count) {
     options["count"] = *flags.count;
@@ -127,15 +128,15 @@ ExitCode run_person(const TargetFlags& flags) {
 
 void add_target(Program& program) {
   const auto flags = std::make_shared<TargetFlags>();
-  CLI::App* command = program.app.add_subcommand(
+  Command* command = program.app.add_subcommand(
       "target",
       "The heart rates to aim for: by share of the reserve, without a resting rate of the maximum; and plans");
   command->add_option("ROSTER", flags->roster, "A roster: everybody's target, instead of one person's from the options")
       ->type_name("");
   add_person_options(*command, flags->person);
-  CLI::Option* count = command->add_option("--count", flags->count, "Resting rate as counted by hand, in beats")
-                           ->check(number_between(1, 250))
-                           ->type_name("BEATS");
+  Option* count = command->add_option("--count", flags->count, "Resting rate as counted by hand, in beats")
+                      ->check(number_between(1, 250))
+                      ->type_name("BEATS");
   command->add_option("--count-over", flags->count_seconds, "Seconds that were counted over: 10, 15, 20, 30 or 60")
       ->type_name("SECONDS")
       ->needs(count)

@@ -60,7 +60,7 @@ ExitCode run(const VariabilityFlags& flags) {
 
 void add_variability(Program& program) {
   const auto flags = std::make_shared<VariabilityFlags>();
-  CLI::App* command =
+  Command* command =
       program.app.add_subcommand("variability", "How much the time between beats varies: over time and frequency");
   add_reading_options(*command, flags->input);
   add_channel_options(*command, flags->input);

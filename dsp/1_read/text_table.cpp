@@ -9,6 +9,7 @@
 #include <limits>
 
 #include "decimal.hpp"
+#include "elementary/elementary.hpp"
 #include "message.hpp"
 #include "number_text.hpp"
 #include "size_limit.hpp"
@@ -99,7 +100,8 @@ class RowReader {
     judge_bad_lines();
     if (time_ && decimals_ == not_seen) decimals_ = block_decimals_;
     if (time_)
-      table_.resolution = time_->unit == TimeUnit::clock ? clock_resolution_ : std::pow(10.0, -decimals_) * scale_;
+      table_.resolution =
+          time_->unit == TimeUnit::clock ? clock_resolution_ : elementary::pow(10.0, -decimals_) * scale_;
     return std::move(table_);
   }
 

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "check_filter.hpp"
+#include "elementary/elementary.hpp"
 #include "pulsewright/condition.hpp"
 
 namespace pulsewright {
@@ -15,7 +16,7 @@ namespace {
 using condition_stage::check_edge;
 using condition_stage::check_order;
 using condition_stage::check_rate;
-using Complex = std::complex<double>;
+using elementary::Complex;
 
 /// Two poles or two zeros that make real coefficients together: conjugates, or both real. `count` 1 when there is only `first`.
 struct RootPair {
@@ -30,16 +31,16 @@ std::vector<Complex> prototype_poles(int order) {
   std::vector<Complex> poles;
   for (int k = 0; k < order / 2; ++k) {
     const double angle = std::numbers::pi * (2.0 * k + 1.0) / (2.0 * order);
-    poles.emplace_back(-std::sin(angle), std::cos(angle));
+    poles.emplace_back(-elementary::sin(angle), elementary::cos(angle));
   }
   if (order % 2 == 1) poles.emplace_back(-1.0, 0.0);
   return poles;
 }
 
 /// The pre-warped analogue frequency of a digital edge, for the bilinear transform s = (z - 1) / (z + 1).
-double prewarp(Hertz edge, Hertz rate) { return std::tan(std::numbers::pi * (edge / rate)); }
+double prewarp(Hertz edge, Hertz rate) { return elementary::tan(std::numbers::pi * (edge / rate)); }
 
-Complex bilinear(Complex s) { return (1.0 + s) / (1.0 - s); }
+Complex bilinear(Complex s) { return elementary::quotient(1.0 + s, 1.0 - s); }
 
 /// Coefficients of (1 - r1 z^-1)(1 - r2 z^-1) after the leading 1.
 std::pair<double, double> polynomial(const RootPair& roots) {
@@ -52,8 +53,8 @@ Section make_section(const RootPair& analogue_poles, const RootPair& zeros, doub
   const RootPair poles{bilinear(analogue_poles.first), bilinear(analogue_poles.second), analogue_poles.count};
   const auto [a1, a2] = polynomial(poles);
   const auto [b1, b2] = polynomial(zeros);
-  const Complex d = std::polar(1.0, -omega);
-  const double gain = std::abs(1.0 + (a1 + a2 * d) * d) / std::abs(1.0 + (b1 + b2 * d) * d);
+  const Complex d = elementary::turn(-omega);
+  const double gain = elementary::abs(1.0 + (a1 + a2 * d) * d) / elementary::abs(1.0 + (b1 + b2 * d) * d);
   return {gain, gain * b1, gain * b2, a1, a2};
 }
 
@@ -77,7 +78,7 @@ Sections one_edge(int order, double warped, bool high) {
   const double reference = high ? std::numbers::pi : 0.0;
   Sections sections;
   for (const Complex p : prototype_poles(order)) {
-    const Complex s = high ? warped / p : warped * p;
+    const Complex s = high ? elementary::quotient(warped, p) : warped * p;
     const int count = p.imag() == 0.0 ? 1 : 2;
     sections.push_back(make_section({s, std::conj(s), count}, {zero, zero, count}, reference));
   }
@@ -89,9 +90,9 @@ Sections one_edge(int order, double warped, bool high) {
 std::vector<RootPair> band_poles(const std::vector<Complex>& scaled, double centre) {
   std::vector<RootPair> pairs;
   for (const Complex h : scaled) {
-    const Complex root = std::sqrt(h * h - centre * centre);
-    const Complex far = std::abs(h + root) > std::abs(h - root) ? h + root : h - root;
-    const Complex near = centre * centre / far;  // the product of both is W0^2: no cancellation
+    const Complex root = elementary::sqrt(h * h - centre * centre);
+    const Complex far = elementary::abs(h + root) > elementary::abs(h - root) ? h + root : h - root;
+    const Complex near = elementary::quotient(centre * centre, far);  // the product of both is W0^2: no cancellation
     if (h.imag() == 0.0) {
       pairs.push_back({near, far});
     } else {
@@ -100,7 +101,7 @@ std::vector<RootPair> band_poles(const std::vector<Complex>& scaled, double cent
     }
   }
   std::stable_sort(pairs.begin(), pairs.end(), [](const RootPair& a, const RootPair& b) {
-    return std::abs(a.first * a.second) < std::abs(b.first * b.second);
+    return elementary::abs(a.first * a.second) < elementary::abs(b.first * b.second);
   });
   return pairs;
 }
@@ -147,7 +148,7 @@ Sections butterworth_bandpass(int order, Hertz low, Hertz high, Hertz rate) {
     RootPair zeros{1.0, -1.0};
     if (i < half) zeros = {1.0, 1.0};
     if (i >= poles.size() - half) zeros = {-1.0, -1.0};
-    sections.push_back(make_section(poles[i], zeros, 2.0 * std::atan(centre)));
+    sections.push_back(make_section(poles[i], zeros, 2.0 * elementary::atan(centre)));
   }
   return in_order(std::move(sections));
 }
@@ -158,8 +159,8 @@ Sections butterworth_bandstop(int order, Hertz low, Hertz high, Hertz rate) {
   const double w2 = prewarp(high, rate);
   const double centre = std::sqrt(w1 * w2);
   std::vector<Complex> scaled = prototype_poles(order);
-  for (Complex& p : scaled) p = (w2 - w1) / 2.0 / p;
-  const Complex zero = std::polar(1.0, 2.0 * std::atan(centre));
+  for (Complex& p : scaled) p = elementary::quotient((w2 - w1) / 2.0, p);
+  const Complex zero = elementary::turn(2.0 * elementary::atan(centre));
   Sections sections;
   for (const RootPair& poles : band_poles(scaled, centre)) {
     sections.push_back(make_section(poles, {zero, std::conj(zero)}, 0.0));

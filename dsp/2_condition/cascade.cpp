@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::condition_stage {
 
 std::size_t settling_samples(const Sections& sections, double share) {
@@ -14,7 +16,7 @@ std::size_t settling_samples(const Sections& sections, double share) {
   }
   if (slowest <= 0.0) return 2;          // nothing recursive: a section remembers two samples
   if (slowest >= 1.0) return 1U << 30U;  // never settles; the caller is bounded by its signal
-  return static_cast<std::size_t>(std::ceil(std::log(share) / std::log(slowest))) + 2;
+  return static_cast<std::size_t>(std::ceil(elementary::log(share) / elementary::log(slowest))) + 2;
 }
 
 }  // namespace pulsewright::condition_stage

@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "check_filter.hpp"
+#include "elementary/elementary.hpp"
 #include "pulsewright/condition.hpp"
 
 namespace pulsewright {
@@ -22,8 +23,8 @@ Sections notch(Hertz centre, double quality, Hertz rate) {
     throw Error{ErrorCode::contract,
                 fmt::format("notch: the quality {} makes it wider than half the sampling rate", quality)};
   }
-  const double gain = 1.0 / (1.0 + std::tan(width / 2.0));
-  const double cosine = std::cos(omega);
+  const double gain = 1.0 / (1.0 + elementary::tan(width / 2.0));
+  const double cosine = elementary::cos(omega);
   return {{gain, -2.0 * gain * cosine, gain, -2.0 * gain * cosine, 2.0 * gain - 1.0}};
 }
 

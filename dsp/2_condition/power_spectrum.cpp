@@ -6,8 +6,46 @@
 #include <kissfft/kissfft.hh>
 #include <numbers>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/spectrum.hpp"
+
+using pulsewright::elementary::Complex;
+using pulsewright::elementary::turn;
+
+// The library's own factors are sines of the C library. These two members are the same but for that.
+
+template <>
+kissfft<double>::kissfft(const std::size_t nfft, const bool inverse) : _nfft(nfft), _inverse(inverse) {
+  const double step = (inverse ? 2 : -2) * std::numbers::pi / static_cast<double>(nfft);
+  for (std::size_t i = 0; i < nfft; ++i) _twiddles.push_back(turn(static_cast<double>(i) * step));
+  std::size_t left = nfft, radix = 4;  // fours, then twos, threes, fives and so on
+  do {
+    while (left % radix != 0) {
+      radix = radix == 4 ? 2 : radix == 2 ? 3 : radix + 2;
+      if (radix * radix > left) radix = left;
+    }
+    left /= radix;
+    _stageRadix.push_back(radix);
+    _stageRemainder.push_back(left);
+  } while (left > 1);
+}
+
+template <>
+void kissfft<double>::transform_real(const double* const from, Complex* const to) const {
+  const std::size_t n = _nfft;
+  transform(reinterpret_cast<const Complex*>(from), to);
+  to[0] = {to[0].real() + to[0].imag(), to[0].real() - to[0].imag()};
+  const Complex half_step = turn((_inverse ? std::numbers::pi : -std::numbers::pi) / static_cast<double>(n));
+  for (std::size_t k = 1; 2 * k < n; ++k) {
+    const Complex a = to[k], b = std::conj(to[n - k]);
+    const Complex even = 0.5 * (a + b), odd = 0.5 * Complex{a.imag() - b.imag(), b.real() - a.real()};
+    const Complex turned = (k % 2 == 0 ? _twiddles[k / 2] : _twiddles[k / 2] * half_step) * odd;
+    to[k] = even + turned;
+    to[n - k] = std::conj(even - turned);
+  }
+  if (n % 2 == 0) to[n / 2] = std::conj(to[n / 2]);
+}
 
 namespace pulsewright {
 
@@ -20,7 +58,7 @@ struct PowerSpectrum::State {
         transform(padded_count / 2, false) {
     for (std::size_t i = 0; i < count; ++i) {
       const double phase = 2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(count);
-      window[i] = 0.5 - 0.5 * std::cos(phase);
+      window[i] = 0.5 - 0.5 * elementary::cos(phase);
     }
   }
 

@@ -7,6 +7,7 @@
 #include <numbers>
 #include <numeric>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/condition.hpp"
 
 namespace pulsewright {
@@ -64,7 +65,7 @@ Polyphase design(std::int64_t up, std::int64_t down) {
         const double t = static_cast<double>(k);
         const double edge = t / static_cast<double>(filter.half);
         const double x = std::numbers::pi * cutoff * t;
-        const double sinc = k == 0 ? 1.0 : std::sin(x) / x;
+        const double sinc = k == 0 ? 1.0 : elementary::sin(x) / x;
         weight = sinc * bessel_i0(beta * std::sqrt(1.0 - edge * edge));
       }
       weights.push_back(weight);

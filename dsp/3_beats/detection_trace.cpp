@@ -5,6 +5,7 @@
 #include "3_beats/ecg/ecg_track.hpp"
 #include "3_beats/pulse/pulse_judge.hpp"
 #include "3_beats/pulse/pulse_wave.hpp"
+#include "elementary/elementary.hpp"
 #include "pulsewright/beats.hpp"
 #include "unreadable.hpp"
 
@@ -64,7 +65,7 @@ DetectionTrace ecg_trace(const Excerpt& excerpt, Seconds start, Hertz rate, Span
     const Seconds time = start + Seconds{static_cast<double>(c.at) / trace.rate.value()};
     const double strength = static_cast<double>(c.strength);
     trace.candidates.push_back(
-        {time, strength, strength / std::exp(static_cast<double>(c.to_level)), c.log_odds, c.verdict});
+        {time, strength, strength / elementary::exp(static_cast<double>(c.to_level)), c.log_odds, c.verdict});
   }
   std::vector<float> amplitude = tracks[0].narrow;
   for (float& value : amplitude) value = std::sqrt(value);
@@ -84,7 +85,7 @@ DetectionTrace pulse_trace(const Excerpt& excerpt, Seconds start, Hertz rate, Sp
     const Seconds time = start + Seconds{static_cast<double>(c.at) / rate.value()};
     const double rise = static_cast<double>(c.rise);
     trace.candidates.push_back(
-        {time, rise, rise / std::exp(static_cast<double>(c.rise_to_level)), c.log_odds, c.verdict});
+        {time, rise, rise / elementary::exp(static_cast<double>(c.rise_to_level)), c.log_odds, c.verdict});
   }
   keep_stretch(trace, wave, start, stretch);
   return trace;

@@ -1,45 +1,34 @@
-#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
 #include <complex>
 #include <numbers>
 
+#include "dense_solve.hpp"
+#include "elementary/elementary.hpp"
 #include "pulsewright/interval_spectrum.hpp"
 
 namespace pulsewright {
 
 namespace {
 
-using Complex = std::complex<double>;
-
-/// The roots of z^p - a1 z^(p-1) - ... - ap, as eigenvalues of the companion matrix.
-std::vector<Complex> poles_of(std::vector<double> a) {
-  while (!a.empty() && a.back() == 0.0) a.pop_back();
-  const auto p = static_cast<Eigen::Index>(a.size());
-  if (p == 0) return {};
-  Eigen::MatrixXd companion = Eigen::MatrixXd::Zero(p, p);
-  for (Eigen::Index k = 0; k < p; ++k) companion(0, k) = a[static_cast<std::size_t>(k)];
-  for (Eigen::Index k = 1; k < p; ++k) companion(k, k - 1) = 1.0;
-  const Eigen::VectorXcd values = companion.eigenvalues();
-  return {values.begin(), values.end()};
-}
+using elementary::Complex;
 
 }  // namespace
 
 AutoregressiveModel::AutoregressiveModel(std::span<const double> coefficients, double noise_variance, Hertz rate)
     : coefficients_(coefficients.begin(), coefficients.end()), noise_variance_(noise_variance), rate_(rate) {
-  std::vector<Complex> poles = poles_of(coefficients_);
+  std::vector<Complex> poles = roots_of_recursion(coefficients_);
   // A pole on the circle would have infinite power.
   constexpr double outermost = 1.0 - 1e-9;
   bool mirrored = false;
   for (Complex& pole : poles) {
-    const double radius = std::abs(pole);
+    const double radius = elementary::abs(pole);
     if (radius > 1.0) {
       noise_variance_ /= radius * radius;
-      pole = 1.0 / std::conj(pole);
+      pole = elementary::quotient(1.0, std::conj(pole));
       mirrored = true;
     }
-    if (std::abs(pole) > outermost) pole *= outermost / std::abs(pole);
+    if (elementary::abs(pole) > outermost) pole *= outermost / elementary::abs(pole);
   }
   if (mirrored) {  // the coefficients that belong to the mirrored poles: the product of (1 - pole / z)
     std::vector<Complex> product{1.0};
@@ -54,8 +43,8 @@ AutoregressiveModel::AutoregressiveModel(std::span<const double> coefficients, d
   for (std::size_t k = 0; k < poles.size(); ++k) {
     Complex denominator = 1.0 - poles[k] * poles[k];
     for (std::size_t j = 0; j < poles.size(); ++j)
-      if (j != k) denominator *= (1.0 - poles[j] / poles[k]) * (1.0 - poles[j] * poles[k]);
-    const Complex weight = noise_variance_ / denominator;
+      if (j != k) denominator *= (1.0 - elementary::quotient(poles[j], poles[k])) * (1.0 - poles[j] * poles[k]);
+    const Complex weight = elementary::quotient(noise_variance_, denominator);
     poles_.push_back({poles[k].real(), poles[k].imag(), weight.real(), weight.imag()});
   }
 }
@@ -64,7 +53,7 @@ double AutoregressiveModel::density_ms2_per_hz(Hertz at) const {
   const double w = 2.0 * std::numbers::pi * (at / rate_);
   Complex response = 1.0;
   for (std::size_t k = 0; k < coefficients_.size(); ++k)
-    response -= coefficients_[k] * std::polar(1.0, -w * static_cast<double>(k + 1));
+    response -= coefficients_[k] * elementary::turn(-w * static_cast<double>(k + 1));
   return 2.0 * noise_variance_ / (rate_.value() * std::norm(response));
 }
 
@@ -72,11 +61,11 @@ double AutoregressiveModel::density_ms2_per_hz(Hertz at) const {
 /// the sum over lags of p^lag sin(lag w) / lag.
 double AutoregressiveModel::power_below(double radians) const {
   if (poles_.empty()) return noise_variance_ * radians / std::numbers::pi;
-  const Complex turn = std::polar(1.0, radians);
+  const Complex turn = elementary::turn(radians);
   double sum = 0.0;
   for (const Pole& pole : poles_) {
     const Complex p{pole.real, pole.imaginary}, weight{pole.weight_real, pole.weight_imaginary};
-    const Complex logs = std::log(1.0 - p * turn) - std::log(1.0 - p * std::conj(turn));
+    const Complex logs = elementary::log(1.0 - p * turn) - elementary::log(1.0 - p * std::conj(turn));
     sum += (weight * (radians + Complex{0.0, 1.0} * logs)).real();
   }
   return sum / std::numbers::pi;
@@ -93,7 +82,7 @@ std::optional<Hertz> AutoregressiveModel::peak(Hertz low, Hertz high) const {
   double highest = 0.0;
   for (const Pole& pole : poles_) {
     if (pole.imaginary <= 0.0) continue;
-    const double angle = std::atan2(pole.imaginary, pole.real);
+    const double angle = elementary::atan2(pole.imaginary, pole.real);
     double at = angle / (2.0 * std::numbers::pi) * rate_.value();
     double here = density_ms2_per_hz(Hertz{at});
     for (double step = 0.01 * rate_.value(); step > 1e-7 * rate_.value(); step *= 0.5)

@@ -1,11 +1,12 @@
 #include "pulsewright/breathing.hpp"
 
-#include <Eigen/Dense>
+#include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
 
 #include "breathing_evidence.hpp"
 #include "breathing_modulations.hpp"
+#include "elementary/elementary.hpp"
 #include "pulsewright/error.hpp"
 
 namespace pulsewright {
@@ -24,7 +25,7 @@ Eigen::MatrixXd steps_between(const std::vector<Hertz>& rates, Seconds step) {
   Eigen::MatrixXd steps(count, count);
   for (Eigen::Index i = 0; i < count; ++i) {
     for (Eigen::Index j = 0; j < count; ++j)
-      steps(i, j) = std::exp(
+      steps(i, j) = elementary::exp(
           -std::abs(rates[static_cast<std::size_t>(i)].value() - rates[static_cast<std::size_t>(j)].value()) / usual);
     steps.row(i) /= steps.row(i).sum();
   }
@@ -41,7 +42,8 @@ Eigen::MatrixXd chances(const std::vector<Evidence>& windows, const std::vector<
     const Evidence& evidence = windows[static_cast<std::size_t>(w)];
     if (!evidence) continue;
     const Eigen::Map<const Eigen::ArrayXd> logs(evidence->data(), count);
-    likely.row(w) = (logs - logs.maxCoeff()).exp().matrix().transpose();
+    likely.row(w) =
+        (logs - logs.maxCoeff()).unaryExpr([](double x) { return elementary::exp(x); }).matrix().transpose();
   }
   Eigen::MatrixXd forward(rows, count);
   Eigen::RowVectorXd state = Eigen::RowVectorXd::Constant(count, 1.0 / static_cast<double>(count));

@@ -1,9 +1,10 @@
 #include "breathing_evidence.hpp"
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 
+#include "dense_solve.hpp"
+#include "elementary/elementary.hpp"
 #include "pulsewright/breathing.hpp"
 #include "pulsewright/median.hpp"
 
@@ -57,7 +58,7 @@ void remove_quadratic_trend(std::vector<double>& values) {
   Eigen::MatrixXd powers(count, 3);
   powers << Eigen::VectorXd::Ones(count), x.matrix(), x.square().matrix();
   Eigen::Map<Eigen::VectorXd> y(values.data(), count);
-  y -= powers * powers.householderQr().solve(y);
+  y -= powers * least_squares(powers, y);
 }
 
 }  // namespace
@@ -100,7 +101,7 @@ bool BreathingEvidence::add(const BeatSeries& series, double start_s, std::vecto
   if (!(largest() > least_swing * size)) return false;
   const std::span<const double> power = spectrum_.of(grid_);
   const auto weighed = [&](std::size_t bin) {
-    return bin < power.size() ? power[bin] * std::pow(static_cast<double>(bin), tilt) : 0.0;
+    return bin < power.size() ? power[bin] * elementary::pow(static_cast<double>(bin), tilt) : 0.0;
   };
   double all = 0;
   for (std::size_t bin = first_bin_; bin < power.size(); ++bin) all += weighed(bin);
@@ -110,7 +111,7 @@ bool BreathingEvidence::add(const BeatSeries& series, double start_s, std::vecto
     const std::size_t bin = first_bin_ + k;
     const double here = share(bin);
     const double harmonics = std::sqrt(here * share(2 * bin)) + std::sqrt(here * share(3 * bin));
-    evidence[k] += std::log(here + harmonic_weight * harmonics + share_by_chance);
+    evidence[k] += elementary::log(here + harmonic_weight * harmonics + share_by_chance);
   }
   return true;
 }

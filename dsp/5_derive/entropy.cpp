@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/complexity.hpp"
 
 namespace pulsewright {
@@ -21,7 +22,7 @@ std::optional<double> absolute_tolerance(std::span<const double> values, double 
 double phi(const std::vector<std::uint32_t>& counts) {
   double sum = 0.0;
   const auto runs = static_cast<double>(counts.size());
-  for (const std::uint32_t count : counts) sum += std::log(count / runs);
+  for (const std::uint32_t count : counts) sum += elementary::log(count / runs);
   return sum / runs;
 }
 
@@ -42,7 +43,7 @@ Entropies within(std::span<const double> values, std::size_t length, double r) {
   const std::uint64_t of_shorter = pairs(shorter) - (shorter.back() - 1);
   const std::uint64_t of_longer = pairs(longer);
   if (of_shorter > 0 && of_longer > 0)
-    result.sample = -std::log(static_cast<double>(of_longer) / static_cast<double>(of_shorter));
+    result.sample = -elementary::log(static_cast<double>(of_longer) / static_cast<double>(of_shorter));
   return result;
 }
 

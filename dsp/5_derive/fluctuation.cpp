@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/complexity.hpp"
 #include "pulsewright/error.hpp"
 
@@ -62,7 +63,7 @@ std::optional<double> fluctuation_exponent(std::span<const double> values, std::
   for (std::size_t box = shortest; box <= longest; ++box) {
     const double f = about_lines(sums, box);
     if (!(f > 0.0)) return std::nullopt;
-    const double log_box = std::log(static_cast<double>(box)), log_f = std::log(f);
+    const double log_box = elementary::log(static_cast<double>(box)), log_f = elementary::log(f);
     n += 1.0;
     x += log_box;
     y += log_f;

@@ -5,6 +5,7 @@
 #include <numbers>
 #include <variant>
 
+#include "elementary/elementary.hpp"
 #include "variability_parts.hpp"
 
 namespace pulsewright {
@@ -134,7 +135,7 @@ PowerDensity density_of(const Estimate& e) {
 /// Where the removal of the trend leaves half the amplitude.
 Hertz trend_edge(const SpectrumOptions& options) {
   const double lambda = std::max(0.25, *options.trend_lambda);
-  return options.grid * (std::acos(1.0 - 0.5 / lambda) / (2.0 * std::numbers::pi));
+  return options.grid * (elementary::acos(1.0 - 0.5 / lambda) / (2.0 * std::numbers::pi));
 }
 
 constexpr const char* powers[] = {"ulf_power_ms2",   "vlf_power_ms2", "lf_power_ms2",  "hf_power_ms2",

@@ -101,4 +101,10 @@ RateSeries join_rates(RateSeries from_beats, const RateTrack& track) {
   return joined;
 }
 
+RateSeries heart_rate(const BeatTrain& train, const Intervals& intervals, const std::optional<RateTrack>& track,
+                      const RateOptions& options) {
+  RateSeries rates = rate_over_windows(train, intervals, options);
+  return track ? join_rates(std::move(rates), *track) : rates;
+}
+
 }  // namespace pulsewright

@@ -6,6 +6,7 @@
 #include <complex>
 #include <numbers>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/interval_spectrum.hpp"
 #include "pulsewright/spectrum.hpp"
@@ -30,7 +31,7 @@ std::vector<std::complex<double>> uneven_transform(std::span<const double> t, st
   const double ratio = n / (2.0 * static_cast<double>(highest + 1));
   const double spread2 = static_cast<double>(reach) * ratio / (pi * (ratio - 0.5));
   std::vector<double> of_steps(reach + 1);
-  for (std::size_t k = 0; k <= reach; ++k) of_steps[k] = std::exp(-static_cast<double>(k * k) / spread2);
+  for (std::size_t k = 0; k <= reach; ++k) of_steps[k] = elementary::exp(-static_cast<double>(k * k) / spread2);
   std::vector<double> grid(size, 0.0);
   const std::size_t last = size - 1;  // the size is a power of two
   for (std::size_t i = 0; i < t.size(); ++i) {
@@ -39,8 +40,8 @@ std::vector<std::complex<double>> uneven_transform(std::span<const double> t, st
     const auto nearest = static_cast<std::size_t>(std::llround(place));
     // exp(-(off + k)^2 / s) = exp(-off^2 / s) exp(-2 off / s)^k exp(-k^2 / s): two exponentials a value.
     const double off = static_cast<double>(nearest) - place;
-    const double middle = values[i] * std::exp(-off * off / spread2);
-    const double up = std::exp(-2.0 * off / spread2);
+    const double middle = values[i] * elementary::exp(-off * off / spread2);
+    const double up = elementary::exp(-2.0 * off / spread2);
     grid[nearest & last] += middle;
     double above = middle, below = middle;
     for (std::size_t k = 1; k <= reach; ++k) {
@@ -54,7 +55,7 @@ std::vector<std::complex<double>> uneven_transform(std::span<const double> t, st
   bins.resize(highest + 1);
   for (std::size_t k = 0; k <= highest; ++k) {
     const double w = pi * static_cast<double>(k) / n;
-    bins[k] /= std::sqrt(pi * spread2) * std::exp(-spread2 * w * w);
+    bins[k] /= std::sqrt(pi * spread2) * elementary::exp(-spread2 * w * w);
   }
   return bins;
 }
@@ -96,9 +97,9 @@ PowerDensity lomb_scargle_spectrum(const TimedIntervals& intervals, double overs
     const double c = of_values[k].real(), s = -of_values[k].imag();
     const double c2 = of_times[2 * k].real(), s2 = -of_times[2 * k].imag();
     // Scargle's time shift makes sine and cosine orthogonal over the beats: by half the angle of (c2, s2).
-    const double angle = 0.5 * std::atan2(s2, c2);
-    const double cos_shift = std::cos(angle), sin_shift = std::sin(angle);
-    const double swing = std::hypot(c2, s2);
+    const double angle = 0.5 * elementary::atan2(s2, c2);
+    const double cos_shift = elementary::cos(angle), sin_shift = elementary::sin(angle);
+    const double swing = elementary::hypot(c2, s2);
     const double along_cos = c * cos_shift + s * sin_shift, along_sin = s * cos_shift - c * sin_shift;
     const double cos_square = 0.5 * (count + swing), sin_square = 0.5 * (count - swing);
     double power = 0.5 * along_cos * along_cos / cos_square;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <span>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/interval_spectrum.hpp"
 
 namespace pulsewright {
@@ -19,8 +20,10 @@ namespace pulsewright {
     const auto order = static_cast<double>(p);
     double value = 0.0;
     switch (criterion) {
-      case OrderCriterion::akaike: value = samples * std::log(error[p]) + 2.0 * order; break;
-      case OrderCriterion::description_length: value = samples * std::log(error[p]) + order * std::log(samples); break;
+      case OrderCriterion::akaike: value = samples * elementary::log(error[p]) + 2.0 * order; break;
+      case OrderCriterion::description_length:
+        value = samples * elementary::log(error[p]) + order * elementary::log(samples);
+        break;
       case OrderCriterion::prediction_error: value = error[p] * (samples + order) / (samples - order); break;
     }
     if (p == 0 || value < least) {

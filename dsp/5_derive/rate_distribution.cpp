@@ -5,6 +5,8 @@
 #include <cstdlib>
 #include <numbers>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright {
 namespace {
 
@@ -30,7 +32,8 @@ void CountError::add(int amount, double p) {
 
 double RateDistribution::cumulative(double bpm) const {
   double sum = 0.0;
-  for (const Part& part : parts) sum += part.weight * 0.5 * std::erfc((part.mean - bpm) / (part.sd * std::sqrt(2.0)));
+  for (const Part& part : parts)
+    sum += part.weight * 0.5 * elementary::erfc((part.mean - bpm) / (part.sd * std::sqrt(2.0)));
   return sum;
 }
 
@@ -38,7 +41,7 @@ double RateDistribution::density(double bpm) const {
   double sum = 0.0;
   for (const Part& part : parts) {
     const double z = (bpm - part.mean) / part.sd;
-    sum += part.weight / part.sd * std::exp(-0.5 * z * z);
+    sum += part.weight / part.sd * elementary::exp(-0.5 * z * z);
   }
   return sum / std::sqrt(2.0 * std::numbers::pi);
 }
@@ -56,7 +59,7 @@ double RateDistribution::quantile(double q) const {
   constexpr double logistic_scale = 1.0 / 1.702;  // of the one nearest to a normal distribution, in SDs
   const Part& likeliest =
       *std::max_element(parts.begin(), parts.end(), [](const Part& a, const Part& b) { return a.weight < b.weight; });
-  double at = std::clamp(likeliest.mean + likeliest.sd * logistic_scale * std::log(q / (1.0 - q)), low, high);
+  double at = std::clamp(likeliest.mean + likeliest.sd * logistic_scale * elementary::log(q / (1.0 - q)), low, high);
   double step = high - low;
   while (step > tolerance && high - low > tolerance) {
     const double excess = cumulative(at) - q;

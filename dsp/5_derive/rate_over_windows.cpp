@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/median.hpp"
 #include "pulsewright/rate.hpp"
 #include "rate_distribution.hpp"
@@ -81,7 +82,7 @@ class WindowedRate {
     const int count = static_cast<int>(end - first);
     const double seconds = (beats_[last].time - beats_[first].time).value();
     const double rate = 60.0 * (count - 1) / seconds;
-    const double sd = std::hypot(edge_error(first, first), edge_error(last, last - 1));
+    const double sd = elementary::hypot(edge_error(first, first), edge_error(last, last - 1));
     const RateDistribution truth = rate_distribution(count, seconds, sd, count_error(first, last));
     const double confidence = truth.cumulative(rate + near_bpm) - truth.cumulative(rate - near_bpm);
     if (confidence < least_confidence_) return result;

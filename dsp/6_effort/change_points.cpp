@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/median.hpp"
 
 namespace pulsewright {
@@ -35,7 +36,7 @@ double noise_of(std::span<const MeasuredPoint> course, double correlated_cells) 
 double price_of_piece(std::span<const MeasuredPoint> course, const ChangeOptions& options) {
   const double noise = noise_of(course, options.correlated_cells);
   const double independent = std::max(2.0, static_cast<double>(course.size()) / options.correlated_cells);
-  return options.correlated_cells * parameters_per_piece * std::log(independent) * noise * noise;
+  return options.correlated_cells * parameters_per_piece * elementary::log(independent) * noise * noise;
 }
 
 /// Cuts at every `stride`-th point, first and end included.

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright {
 
 namespace {
@@ -51,7 +53,7 @@ void CourseSums::add(double time, double bpm) {
   rr_ += r * r;
   tr_ += t * r;
   for (std::size_t k = 0; k < course_taus_s.size(); ++k) {
-    const double e = std::exp(-t / course_taus_s[k]);
+    const double e = elementary::exp(-t / course_taus_s[k]);
     exponentials_[k].e += e;
     exponentials_[k].ee += e * e;
     exponentials_[k].et += e * t;

@@ -1,9 +1,11 @@
 #include "course_regression.hpp"
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <limits>
+
+#include "dense_solve.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright {
 
@@ -18,7 +20,7 @@ Eigen::MatrixXd design(std::span<const MeasuredPoint> points, double start, doub
     const auto row = static_cast<Eigen::Index>(i);
     const double t = points[i].time - start;
     columns(row, 0) = 1.0;
-    columns(row, 1) = 1.0 - std::exp(-t / tau);
+    columns(row, 1) = 1.0 - elementary::exp(-t / tau);
     if (with_slope) columns(row, 2) = t;
   }
   return columns;
@@ -39,7 +41,7 @@ Trial trial(std::span<const MeasuredPoint> points, const Eigen::VectorXd& y, dou
             bool with_slope) {
   const Eigen::MatrixXd x = design(points, start, tau, with_slope);
   Trial result;
-  result.coefficients = x.householderQr().solve(y);
+  result.coefficients = least_squares(x, y);
   result.residual = (y - x * result.coefficients).squaredNorm();
   return result;
 }
@@ -47,8 +49,8 @@ Trial trial(std::span<const MeasuredPoint> points, const Eigen::VectorXd& y, dou
 /// The tau of least residual: a grid, then golden section in log tau.
 double best_tau(std::span<const MeasuredPoint> points, const Eigen::VectorXd& y, double start, bool with_slope) {
   constexpr int grid = 40, sections = 30;
-  const double low = std::log(shortest_tau_s), width = std::log(longest_tau_s) - low;
-  const auto residual = [&](double u) { return trial(points, y, start, std::exp(u), with_slope).residual; };
+  const double low = elementary::log(shortest_tau_s), width = elementary::log(longest_tau_s) - low;
+  const auto residual = [&](double u) { return trial(points, y, start, elementary::exp(u), with_slope).residual; };
   int best = 0;
   double least = std::numeric_limits<double>::infinity();
   for (int k = 0; k <= grid; ++k) {
@@ -77,7 +79,7 @@ double best_tau(std::span<const MeasuredPoint> points, const Eigen::VectorXd& y,
       at_d = residual(d);
     }
   }
-  return std::exp(0.5 * (a + b));
+  return elementary::exp(0.5 * (a + b));
 }
 
 /// What noise does not account for: windows that reach over the edges of a phase, edges a few seconds off. Share of a time constant that 95 % of errors lie
@@ -120,7 +122,7 @@ std::optional<CourseLine> line_through(std::span<const MeasuredPoint> points, do
 }
 
 double ExponentialCourse::at(double t) const {
-  return level + size * (1.0 - std::exp(-(t - start) / tau)) + slope * (t - start);
+  return level + size * (1.0 - elementary::exp(-(t - start) / tau)) + slope * (t - start);
 }
 
 std::optional<ExponentialCourse> exponential_through(std::span<const MeasuredPoint> points, double start,
@@ -148,16 +150,17 @@ std::optional<ExponentialCourse> exponential_through(std::span<const MeasuredPoi
   for (std::size_t i = 0; i < points.size(); ++i) {
     const double t = points[i].time - start;
     jacobian(static_cast<Eigen::Index>(i), x.cols()) =
-        -course.size * std::exp(-t / course.tau) * t / (course.tau * course.tau);
+        -course.size * elementary::exp(-t / course.tau) * t / (course.tau * course.tau);
   }
   const Eigen::MatrixXd information = jacobian.transpose() * jacobian;
-  const Eigen::MatrixXd covariance = information.ldlt().solve(Eigen::MatrixXd::Identity(x.cols() + 1, x.cols() + 1));
+  const Eigen::MatrixXd covariance = symmetric_inverse(information);
   const double variance = best.residual / (n - parameters * correlated_points);
   const double of_tau = covariance(x.cols(), x.cols());
-  course.tau_half_width = of_tau > 0.0 && std::isfinite(of_tau)
-                              ? std::hypot(student_quantile(freedom) * std::sqrt(correlated_points * variance * of_tau),
-                                           unexplained_share * course.tau)
-                              : std::numeric_limits<double>::infinity();
+  course.tau_half_width =
+      of_tau > 0.0 && std::isfinite(of_tau)
+          ? elementary::hypot(student_quantile(freedom) * std::sqrt(correlated_points * variance * of_tau),
+                              unexplained_share * course.tau)
+          : std::numeric_limits<double>::infinity();
   return course;
 }
 

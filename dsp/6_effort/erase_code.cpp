@@ -1,4 +1,5 @@
 #include "pulsewright/erase_code.hpp"
+#include "pulsewright/json.hpp"
 
 #include <fmt/format.h>
 
@@ -6,7 +7,6 @@
 #include <fstream>
 #include <iterator>
 #include <map>
-#include <nlohmann/json.hpp>
 #include <set>
 #include <sstream>
 
@@ -100,13 +100,13 @@ std::string without_lines(const std::string& text, const std::set<std::int64_t>&
 }
 
 /// Takes the entries of the code out of the lists of a document; returns how many.
-int remove_entries(nlohmann::ordered_json& document, const std::string& code) {
+int remove_entries(Json& document, const std::string& code) {
   int removed = 0;
   for (const char* list : {"people", "members"}) {
     if (!document.is_object() || !document.contains(list) || !document[list].is_array()) continue;
-    auto kept = nlohmann::ordered_json::array();
+    auto kept = Json::array();
     for (auto& entry : document[list]) {
-      const bool direct = entry.is_object() && entry.value("code", nlohmann::ordered_json{}) == code;
+      const bool direct = entry.is_object() && entry.value("code", Json{}) == code;
       removed += direct;
       if (!direct) kept.push_back(std::move(entry));
     }
@@ -115,9 +115,9 @@ int remove_entries(nlohmann::ordered_json& document, const std::string& code) {
   return removed;
 }
 
-bool is_of_person(const nlohmann::ordered_json& document, const std::string& code) {
+bool is_of_person(const Json& document, const std::string& code) {
   return document.is_object() && document.contains("person") && document["person"].is_object() &&
-         document["person"].value("code", nlohmann::ordered_json{}) == code;
+         document["person"].value("code", Json{}) == code;
 }
 
 /// Who the session sheets among the files give each recording to.
@@ -157,7 +157,7 @@ class Eraser {
       if (table.column("code"))
         for (const TableRow& row : table.rows) note(std::string{table.cell(row, "code")});
     } catch (const Error&) {
-      const auto document = nlohmann::ordered_json::parse(text, nullptr, false);
+      const auto document = Json::parse_or_discard(text);
       if (document.is_discarded() || !document.is_object() || !document.contains("people")) return;
       for (const auto& person : document["people"])
         if (person.is_object() && person.contains("code") && person["code"].is_string())
@@ -179,7 +179,7 @@ class Eraser {
   }
 
   bool look_into_json(const fs::path& file, const std::string& text) {
-    auto document = nlohmann::ordered_json::parse(text, nullptr, false);
+    auto document = Json::parse_or_discard(text);
     if (document.is_discarded()) return false;
     if (is_of_person(document, plan_.code)) {
       plan_.files.push_back(file);

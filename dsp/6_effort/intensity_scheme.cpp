@@ -1,10 +1,11 @@
 #include <fmt/format.h>
 
 #include <fstream>
-#include <nlohmann/json.hpp>
+#include <iterator>
 
 #include "pulsewright/error.hpp"
 #include "pulsewright/intensity.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/table.hpp"
 
 namespace pulsewright {
@@ -51,14 +52,14 @@ void scheme_of_table(const Table& table, IntensityScheme& scheme) {
   faults.refuse();
 }
 
-void scheme_of_json(const nlohmann::json& document, const std::string& file, IntensityScheme& scheme) {
+void scheme_of_json(const Json& document, const std::string& file, IntensityScheme& scheme) {
   const auto refuse = [&](const std::string& rule) { throw Error{ErrorCode::unreadable, file + ": " + rule}; };
   if (!document.is_object() || !document.contains("categories") || !document["categories"].is_array())
     refuse("a scheme is {\"of\": \"reserve\", \"categories\": [{\"category\": ..., \"from_percent\": ...}, ...]}");
   const auto reserve = is_reserve(document.value("of", ""));
   if (!reserve) refuse(of_rule);
   scheme.from_reserve = *reserve;
-  for (const nlohmann::json& entry : document["categories"]) {
+  for (const Json& entry : document["categories"]) {
     std::optional<double> bound;
     if (entry.is_object() && entry.contains("from_percent") && entry["from_percent"].is_number())
       bound = entry["from_percent"].get<double>();
@@ -79,8 +80,8 @@ IntensityScheme read_scheme(const std::filesystem::path& path) {
   if (file && first == '{') {
     file.seekg(0);
     try {
-      scheme_of_json(nlohmann::json::parse(file), path.string(), scheme);
-    } catch (const nlohmann::json::exception& error) {
+      scheme_of_json(Json::parse(std::string(std::istreambuf_iterator<char>(file), {})), path.string(), scheme);
+    } catch (const JsonError& error) {
       throw Error{ErrorCode::unreadable, fmt::format("{}: no JSON: {}", path.string(), error.what())};
     }
   } else {

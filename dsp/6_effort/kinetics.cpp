@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "course_regression.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright {
 
@@ -22,7 +23,7 @@ constexpr double drifting_length_s = 240.0;
 /// Averaging over a window of length w leaves an exponential one, of the same tau, larger by sinh(w / 2 tau) / (w / 2 tau).
 double window_gain(double window_s, double tau_s) {
   const double u = 0.5 * window_s / tau_s;
-  return u > 0.0 ? std::sinh(u) / u : 1.0;
+  return u > 0.0 ? elementary::sinh(u) / u : 1.0;
 }
 
 /// Why a fit does not deserve a time constant; empty when it does.
@@ -42,7 +43,7 @@ std::string fault_of(const ExponentialCourse& course, double length_s) {
 
 double FittedCurve::at(Seconds time) const {
   const double t = (time - start).value();
-  return level_bpm + size_bpm * (1.0 - std::exp(-t / tau.value())) + slope_bpm_per_s * t;
+  return level_bpm + size_bpm * (1.0 - elementary::exp(-t / tau.value())) + slope_bpm_per_s * t;
 }
 
 std::vector<PhaseKinetics> fit_kinetics(std::span<const EffortCell> cells, Seconds window,

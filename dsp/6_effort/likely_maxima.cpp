@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/maximum.hpp"
 
 namespace pulsewright {
@@ -13,7 +14,7 @@ double normal_quantile(double p) {
   constexpr int halvings = 60;
   for (int i = 0; i < halvings; ++i) {
     const double middle = 0.5 * (low + high);
-    (0.5 * std::erfc(-middle / std::sqrt(2.0)) < p ? low : high) = middle;
+    (0.5 * elementary::erfc(-middle / std::sqrt(2.0)) < p ? low : high) = middle;
   }
   return 0.5 * (low + high);
 }

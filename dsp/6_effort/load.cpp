@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "effort_account.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright {
 
@@ -28,7 +29,7 @@ int weight_of(BeatsPerMinute rate, BeatsPerMinute maximum) {
 
 double impulse_load(double minutes, double reserve_fraction, const ImpulseCoefficients& coefficients) {
   const double r = std::max(0.0, reserve_fraction);
-  return minutes * r * coefficients.factor * std::exp(coefficients.exponent * r);
+  return minutes * r * coefficients.factor * elementary::exp(coefficients.exponent * r);
 }
 
 Load load_over(std::span<const EffortCell> cells, BeatsPerMinute maximum, std::optional<BeatsPerMinute> resting) {

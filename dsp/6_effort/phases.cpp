@@ -5,6 +5,7 @@
 
 #include "change_points.hpp"
 #include "course_regression.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright {
 
@@ -48,7 +49,7 @@ std::optional<double> settles_in(std::span<const MeasuredPoint> points) {
     for (const MeasuredPoint& point : points) sums.add(point.time, point.bpm);
     const CourseFit coarse = sums.best_level(length);
     level = coarse.level;
-    end = coarse.level + coarse.size * std::exp(-length / coarse.tau);
+    end = coarse.level + coarse.size * elementary::exp(-length / coarse.tau);
     start = coarse.level + coarse.size;
   }
   const double change = std::abs(end - start);

@@ -6,8 +6,8 @@
 #include <array>
 #include <fstream>
 #include <iterator>
-#include <nlohmann/json.hpp>
 
+#include "pulsewright/json.hpp"
 #include "pulsewright/read.hpp"
 #include "pulsewright/table.hpp"
 #include "roster_fields.hpp"
@@ -116,7 +116,7 @@ Roster roster_of_table(const Table& table) {
   return roster;
 }
 
-Roster roster_of_json(const nlohmann::json& document, const std::string& file) {
+Roster roster_of_json(const Json& document, const std::string& file) {
   Roster roster;
   TableFaults faults(file);
   if (!document.is_object() || !document.contains("people") || !document["people"].is_array())
@@ -128,7 +128,7 @@ Roster roster_of_json(const nlohmann::json& document, const std::string& file) {
   const auto note = [&](std::string_view key, const std::string& value, const std::string& rule) {
     told += fmt::format("{}{}: person {}: '{}' is '{}': {}", told.empty() ? "" : "\n", file, place, key, value, rule);
   };
-  for (const nlohmann::json& entry : document["people"]) {
+  for (const Json& entry : document["people"]) {
     ++place;
     if (!entry.is_object()) {
       note("people", entry.dump(), "a person is an object with a code");
@@ -138,7 +138,7 @@ Roster roster_of_json(const nlohmann::json& document, const std::string& file) {
       if (!is_known(key) && std::find(unknown.begin(), unknown.end(), key) == unknown.end()) unknown.push_back(key);
     const auto take = [&](const char* name) {
       if (!entry.contains(name) || entry[name].is_null()) return Field{};
-      const nlohmann::json& value = entry[name];
+      const Json& value = entry[name];
       if (value.is_number()) return Field{value.dump(), value.get<double>()};
       return Field{value.is_string() ? value.get<std::string>() : value.dump(), std::nullopt};
     };
@@ -150,15 +150,15 @@ Roster roster_of_json(const nlohmann::json& document, const std::string& file) {
 }
 
 /// The bytes of a file that is JSON by its first letter; nothing when it is not.
-std::optional<nlohmann::json> json_of(const std::filesystem::path& path) {
+std::optional<Json> json_of(const std::filesystem::path& path) {
   std::ifstream file(path, std::ios::binary);
   const auto first = std::find_if(std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>(),
                                   [](char c) { return c != ' ' && c != '\n' && c != '\r' && c != '\t'; });
   if (first == std::istreambuf_iterator<char>() || (*first != '{' && *first != '[')) return std::nullopt;
   file.seekg(0);
   try {
-    return nlohmann::json::parse(file);
-  } catch (const nlohmann::json::parse_error& error) {
+    return Json::parse(std::string(std::istreambuf_iterator<char>(file), {}));
+  } catch (const JsonError& error) {
     throw Error{ErrorCode::unreadable,
                 fmt::format("{}: byte {}: begins as a JSON roster and is no JSON here", path.string(), error.byte)};
   }

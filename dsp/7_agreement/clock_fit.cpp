@@ -1,10 +1,12 @@
 #include "clock_fit.hpp"
 
-#include <Eigen/Dense>
+#include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
 #include <map>
 
+#include "dense_solve.hpp"
+#include "elementary/elementary.hpp"
 #include "offset_line.hpp"
 
 namespace pulsewright {
@@ -38,7 +40,10 @@ std::pair<double, double> agreement_at(const RateAtAnyTime& known, const std::ve
   std::pair<double, double> best{-1, 0};
   for (double constant = -search_bpm; constant <= search_bpm; constant += search_step_bpm) {
     double agreeing = 0;
-    for (const double d : differences) agreeing += std::exp(-0.5 * std::pow((d - constant) / agreeing_bpm, 2));
+    for (const double d : differences) {
+      const double z = (d - constant) / agreeing_bpm;
+      agreeing += elementary::exp(-0.5 * (z * z));
+    }
     if (agreeing > best.first) best = {agreeing, constant};
   }
   return best;
@@ -115,8 +120,7 @@ Eigen::MatrixXd covariance_of(const Linearised& l) {
   }
   Eigen::MatrixXd covariance = Eigen::MatrixXd::Zero(size, size);
   for (const auto& [number, block] : blocks) {
-    const Eigen::VectorXd step = (normal - block.normal).fullPivLu().solve(block.pull);
-    covariance += step * step.transpose();
+    if (const auto step = solve_square(normal - block.normal, block.pull)) covariance += *step * step->transpose();
   }
   return covariance;
 }
@@ -129,9 +133,9 @@ bool settle(const RateAtAnyTime& known, const std::vector<TimedRate>& rates, boo
     const Linearised l = linearised(known, rates, fit, drift);
     if (l.times.size() < fewest_rates) return false;
     const Eigen::MatrixXd weighted = l.weights.asDiagonal() * l.effects;
-    const Eigen::FullPivLU<Eigen::MatrixXd> normal(l.effects.transpose() * weighted);
-    if (!normal.isInvertible()) return false;
-    const Eigen::VectorXd step = normal.solve(weighted.transpose() * l.differences);
+    const auto solved = solve_square(l.effects.transpose() * weighted, weighted.transpose() * l.differences);
+    if (!solved) return false;
+    const Eigen::VectorXd& step = *solved;
     fit.clocks.shift_s += step(0);
     if (drift) fit.clocks.drift += step(1);
     fit.difference_bpm += step(step.size() - 1);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
 #include "offset_line.hpp"
 #include "pulsewright/clean.hpp"
 #include "pulsewright/interval_study.hpp"
@@ -54,7 +55,10 @@ std::optional<Seconds> usual_delay(const BeatTrain& reference, const BeatTrain& 
   for (double delay = earliest_s; delay <= latest_s + 0.5 * step_s; delay += step_s) {
     std::vector<double> delays = delays_near(expected, found, delay, reach_s);
     double alike = 0;
-    for (const double d : delays) alike += std::exp(-0.5 * std::pow((d - delay) / spread_s, 2));
+    for (const double d : delays) {
+      const double z = (d - delay) / spread_s;
+      alike += elementary::exp(-0.5 * (z * z));
+    }
     if (alike <= most) continue;
     most = alike;
     best = std::move(delays);

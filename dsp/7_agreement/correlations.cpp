@@ -1,6 +1,7 @@
 #include <cmath>
 
 #include "distributions.hpp"
+#include "elementary/elementary.hpp"
 #include "pair_sums.hpp"
 #include "pulsewright/paired_agreement.hpp"
 
@@ -22,7 +23,7 @@ std::optional<Estimate> pearson(std::span<const PairedValue> pairs) {
   if (!r) return std::nullopt;
   if (std::abs(*r) >= 1) return Estimate{*r, *r, *r};
   const double reach = normal_95 / std::sqrt(static_cast<double>(pairs.size()) - 3);
-  return Estimate{*r, std::tanh(std::atanh(*r) - reach), std::tanh(std::atanh(*r) + reach)};
+  return Estimate{*r, elementary::tanh(elementary::atanh(*r) - reach), elementary::tanh(elementary::atanh(*r) + reach)};
 }
 
 std::optional<double> concordance(std::span<const PairedValue> pairs, Moments moments) {

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <vector>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright {
 namespace {
 
@@ -53,12 +55,12 @@ Peak best_lag(const RateCourse& reference, const RateCourse& test, std::int64_t 
 double least_correlation_of(const AlignmentOptions& options, double common_s) {
   const double independent = common_s / independent_s;
   if (independent <= 4) return 1;
-  return std::max(options.least_correlation, std::tanh(standard_errors / std::sqrt(independent - 3)));
+  return std::max(options.least_correlation, elementary::tanh(standard_errors / std::sqrt(independent - 3)));
 }
 
 bool is_distinct(const Peak& peak, double common_s) {
   static constexpr double most = 0.99;
-  const auto z = [](double r) { return std::atanh(std::clamp(r, -most, most)); };
+  const auto z = [](double r) { return elementary::atanh(std::clamp(r, -most, most)); };
   return z(peak.correlation) - z(peak.second) > distinct_errors / std::sqrt(common_s / independent_s - 3);
 }
 

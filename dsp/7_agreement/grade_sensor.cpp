@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
 #include "noise_floor.hpp"
 #include "offset_line.hpp"
 #include "pulsewright/beats.hpp"
@@ -80,8 +81,10 @@ void grade_clock(const Channel& channel, ChannelGrade& grade) {
     grade.samples += static_cast<std::int64_t>(position.back()) - static_cast<std::int64_t>(steps.size());
     const FittedLine line = fit_line(position, channel.times);
     double squares = 0;
-    for (std::size_t i = 0; i < position.size(); ++i)
-      squares += std::pow(channel.times[i] - line.intercept - line.slope * position[i], 2);
+    for (std::size_t i = 0; i < position.size(); ++i) {
+      const double off = channel.times[i] - line.intercept - line.slope * position[i];
+      squares += off * off;
+    }
     grade.jitter_ms = 1000 * std::sqrt(squares / static_cast<double>(position.size() - 2));
   }
   if (grade.samples > 0)
@@ -148,7 +151,7 @@ void grade_wave(const Recording& recording, std::size_t position, const std::vec
   const Signal& signal = chosen.signals.front();
   const auto wave = wave_rms(signal);
   if (wave && *wave > 0 && grade.noise_rms && *grade.noise_rms > 0)
-    grade.signal_to_noise_db = 20 * std::log10(*wave / *grade.noise_rms);
+    grade.signal_to_noise_db = 20 * elementary::log10(*wave / *grade.noise_rms);
   else
     grade.reasons.push_back({"signal_to_noise_db", "there is no wave, or its noise could not be told"});
   if (channel.kind == ChannelKind::pulse)
@@ -196,7 +199,7 @@ ChannelGrade grade_channel(const Recording& recording, std::size_t position, con
     grade.reasons.push_back({"hum_rms", "no line at 50 or 60 Hz stands out, or sampling folds it into the wave"});
   const double full = options.full_scale.value_or(*grade.range);
   if (grade.noise_rms && *grade.noise_rms > 0 && full > 0)
-    grade.effective_bits = std::log2(full / (*grade.noise_rms * std::sqrt(12.0)));
+    grade.effective_bits = elementary::log2(full / (*grade.noise_rms * std::sqrt(12.0)));
   else
     grade.reasons.push_back({"effective_bits", "the noise could not be told, or there is none"});
   grade_wave(recording, position, sorted, grade);

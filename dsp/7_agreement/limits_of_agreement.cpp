@@ -1,6 +1,7 @@
 #include <cmath>
 
 #include "distributions.hpp"
+#include "elementary/elementary.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/paired_agreement.hpp"
 #include "series_moments.hpp"
@@ -30,11 +31,13 @@ std::optional<RatioLimits> ratio_limits(std::span<const PairedValue> pairs) {
   logarithms.reserve(pairs.size());
   for (const PairedValue& pair : pairs) {
     if (!(pair.reference > 0) || !(pair.test > 0)) return std::nullopt;
-    logarithms.push_back(std::log(pair.test / pair.reference));
+    logarithms.push_back(elementary::log(pair.test / pair.reference));
   }
   const auto limits = limits_of_agreement(logarithms);
   if (!limits) return std::nullopt;
-  const auto back = [](const Estimate& e) { return Estimate{std::exp(e.value), std::exp(*e.low), std::exp(*e.high)}; };
+  const auto back = [](const Estimate& e) {
+    return Estimate{elementary::exp(e.value), elementary::exp(*e.low), elementary::exp(*e.high)};
+  };
   return RatioLimits{back(limits->bias), back(limits->lower), back(limits->upper)};
 }
 

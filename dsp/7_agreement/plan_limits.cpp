@@ -1,6 +1,7 @@
 #include <cmath>
 
 #include "distributions.hpp"
+#include "elementary/elementary.hpp"
 #include "pulsewright/error.hpp"
 #include "pulsewright/paired_agreement.hpp"
 
@@ -21,7 +22,8 @@ LimitsPlan plan_limits(double sd, double half_width) {
   if (!(sd > 0) || !(half_width > 0))
     throw Error{ErrorCode::contract, "plan_limits: SD and wanted half width must be positive"};
   LimitsPlan plan{.sd = sd, .half_width = half_width};
-  const double rough = 3 * std::pow(normal_95 * sd / half_width, 2);
+  const double ratio = normal_95 * sd / half_width;
+  const double rough = 3 * (ratio * ratio);
   if (!(rough < static_cast<double>(most)))
     throw Error{ErrorCode::contract, "plan_limits: that width would need more than a million differences"};
   plan.approximate = static_cast<std::size_t>(std::ceil(rough));

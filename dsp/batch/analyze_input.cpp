@@ -42,13 +42,17 @@ auto with_warnings(const Recording& recording, const Work& work) {
   }
 }
 
-Analysis analyze_recording(const Request& request, AnalyzeOptions options) {
-  const Recording recording = read_recording(request.input, request.read);
-  return with_warnings(recording, [&] {
-    options.find = find_options(request, recording);
-    options.motion = motion_channels(request, recording);
-    return analyze(recording, request.person, options);
-  });
+AnalyzeOptions analyze_options(const Request& request, const BeatReview& review) {
+  AnalyzeOptions options;
+  options.rate = request.rate;
+  options.effort = request.effort;
+  options.threads = request.threads;
+  options.review = [&](BeatTrain beats) {
+    beats.provenance.options = options_json(request);
+    beats.provenance.version = version();
+    return review ? review(std::move(beats)) : beats;
+  };
+  return options;
 }
 
 }  // namespace
@@ -104,18 +108,19 @@ InputBeats beats_and_track_of(const Request& request) {
   });
 }
 
+Analysis analyze(const Recording& recording, const Request& request, const BeatReview& review) {
+  return with_warnings(recording, [&] {
+    AnalyzeOptions options = analyze_options(request, review);
+    options.find = find_options(request, recording);
+    options.motion = motion_channels(request, recording);
+    return analyze(recording, request.person, options);
+  });
+}
+
 Analysis analyze_input(const Request& request, const BeatReview& review) {
-  AnalyzeOptions options;
-  options.rate = request.rate;
-  options.effort = request.effort;
-  options.threads = request.threads;
-  options.review = [&](BeatTrain beats) {
-    beats.provenance.options = options_json(request);
-    beats.provenance.version = version();
-    return review ? review(std::move(beats)) : beats;
-  };
-  return request.form == InputForm::recording ? analyze_recording(request, std::move(options))
-                                              : analyze(listed_beats(request), request.person, options);
+  if (request.form == InputForm::recording)
+    return analyze(read_recording(request.input, request.read), request, review);
+  return analyze(listed_beats(request), request.person, analyze_options(request, review));
 }
 
 }  // namespace pulsewright

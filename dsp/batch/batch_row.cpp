@@ -84,7 +84,7 @@ BatchRow failed_row(const std::string& file, int exit_code, std::string reason) 
   row.exit_code = exit_code;
   // A row is read by people as well: what lists thousands of channels is cut.
   constexpr std::size_t longest_reason = 2000;
-  if (reason.size() > longest_reason) reason = reason.substr(0, longest_reason) + "...";
+  if (reason.size() > longest_reason) reason.replace(longest_reason, std::string::npos, "...");
   row.reason = std::move(reason);
   return row;
 }

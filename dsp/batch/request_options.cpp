@@ -1,16 +1,14 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <utility>
 
 #include "pulsewright/batch.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 
 namespace pulsewright {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 template <typename Value, std::size_t count>
 using Words = std::array<std::pair<const char*, Value>, count>;
@@ -200,11 +198,11 @@ std::string options_json(const Request& request) {
   if (request.effort.low_fraction != aim.low_fraction) options["low_percent"] = percent_of(request.effort.low_fraction);
   if (request.effort.high_fraction != aim.high_fraction)
     options["high_percent"] = percent_of(request.effort.high_fraction);
-  return options.dump(-1, ' ', false, Json::error_handler_t::replace);
+  return options.dump();
 }
 
 Request with_options(Request request, std::string_view json) {
-  Json object = Json::parse(json, nullptr, false);
+  Json object = Json::parse_or_discard(json);
   if (!object.is_object()) throw Error(ErrorCode::usage, "options: not one JSON object: " + std::string(json));
   OptionReader options(std::move(object));
   take_reading(options, request);

@@ -1,12 +1,10 @@
-#include <nlohmann/json.hpp>
 
 #include "pulsewright/batch.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 
 namespace pulsewright {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 /// Calls `visit(key, field)` for every optional number of a row, in one order for both directions.
 template <typename Row, typename Visit>
@@ -43,11 +41,11 @@ std::string line_of_row(const BatchRow& row) {
   });
   if (!row.target_method.empty()) line["target_method"] = row.target_method;
   if (!row.resting_source.empty()) line["resting_source"] = row.resting_source;
-  return line.dump(-1, ' ', false, Json::error_handler_t::replace);
+  return line.dump();
 }
 
 BatchRow row_of_line(std::string_view text) {
-  const Json line = Json::parse(text, nullptr, false);
+  const Json line = Json::parse_or_discard(text);
   if (!line.is_object() || !line.contains("file"))
     throw Error(ErrorCode::unreadable, "no row of a batch: " + std::string(text.substr(0, 80)));
   try {
@@ -64,7 +62,7 @@ BatchRow row_of_line(std::string_view text) {
     row.target_method = line.value("target_method", "");
     row.resting_source = line.value("resting_source", "");
     return row;
-  } catch (const Json::exception& error) {
+  } catch (const JsonError& error) {
     throw Error(ErrorCode::unreadable, std::string("no row of a batch: ") + error.what());
   }
 }

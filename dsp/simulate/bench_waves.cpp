@@ -2,6 +2,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/bench_test.hpp"
 
 namespace pulsewright {
@@ -86,7 +87,7 @@ std::vector<Complex> complexes_of(const BenchWave& wave) {
 
 double triangle(double x, double width) { return std::max(0.0, 1 - 2 * std::abs(x) / width); }
 double half_sine(double x, double width) {
-  return std::abs(x) < 0.5 * width ? std::cos(std::numbers::pi * x / width) : 0.0;
+  return std::abs(x) < 0.5 * width ? elementary::cos(std::numbers::pi * x / width) : 0.0;
 }
 
 }  // namespace

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "elementary.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright::simulation {
 
@@ -31,7 +31,7 @@ double BumpWave::at(double t) const {
   double sum = 0.0;
   for (; bump != bumps_.end() && bump->centre <= t + reach; ++bump) {
     const double x = (t - bump->centre) / bump->sd;
-    if (x > -reach_sd && x < reach_sd) sum += bump->height * bell(x);
+    if (x > -reach_sd && x < reach_sd) sum += bump->height * elementary::exp(-0.5 * x * x);
   }
   return sum;
 }
@@ -42,7 +42,7 @@ std::vector<double> BumpWave::sampled(const SampleTimes& times) const {
     const auto [first, last] = times.range(bump.centre - reach_sd * bump.sd, bump.centre + reach_sd * bump.sd);
     for (std::size_t i = first; i < last; ++i) {
       const double x = (times.true_time(i) - bump.centre) / bump.sd;
-      if (x > -reach_sd && x < reach_sd) values[i] += bump.height * bell(x);
+      if (x > -reach_sd && x < reach_sd) values[i] += bump.height * elementary::exp(-0.5 * x * x);
     }
   }
   return values;

@@ -2,8 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
-#include "elementary.hpp"
+#include "elementary/elementary.hpp"
 #include "narrow_band.hpp"
 
 namespace pulsewright::simulation {
@@ -38,9 +39,9 @@ void scale_to_rms(std::vector<double>& values, double rms) {
 
 /// White noise through a first-order high-pass at 20 Hz and a first-order low-pass at 120 Hz (or 0.4 of a lower rate), swelling and fading.
 std::vector<double> muscle(std::size_t size, double rate_hz, double rms, Random random) {
-  const double high_keep = exponential(-2.0 * pi * std::min(muscle_low_hz, 0.2 * rate_hz) / rate_hz);
-  const double low_keep = exponential(-2.0 * pi * std::min(muscle_high_hz, 0.4 * rate_hz) / rate_hz);
-  const double swell_keep = exponential(-2.0 * pi * muscle_swell_hz / rate_hz);
+  const double high_keep = elementary::exp(-2.0 * std::numbers::pi * std::min(muscle_low_hz, 0.2 * rate_hz) / rate_hz);
+  const double low_keep = elementary::exp(-2.0 * std::numbers::pi * std::min(muscle_high_hz, 0.4 * rate_hz) / rate_hz);
+  const double swell_keep = elementary::exp(-2.0 * std::numbers::pi * muscle_swell_hz / rate_hz);
   const double swell_kick = std::sqrt(1.0 - swell_keep * swell_keep);
   std::vector<double> values(size);
   double slow = 0.0;
@@ -51,7 +52,7 @@ std::vector<double> muscle(std::size_t size, double rate_hz, double rms, Random 
     slow = white + high_keep * (slow - white);
     smooth = (white - slow) + low_keep * (smooth - (white - slow));
     swell = swell_keep * swell + swell_kick * random.gaussian();
-    value = smooth * exponential(0.5 * swell);
+    value = smooth * elementary::exp(0.5 * swell);
   }
   scale_to_rms(values, rms);
   return values;
@@ -90,7 +91,8 @@ std::vector<double> disturbance(const Disturbance& options, const std::vector<do
     const double amplitude = d.mains * std::sqrt(2.0 / (1.0 + third_harmonic * third_harmonic));
     for (std::size_t i = 0; i < sum.size(); ++i) {
       const double turns = d.mains_frequency.value() * times.true_time(i);
-      sum[i] += amplitude * (sine_of_turns(turns + phase) + third_harmonic * sine_of_turns(3.0 * turns + third_phase));
+      sum[i] += amplitude * (elementary::sine_of_turns(turns + phase) +
+                             third_harmonic * elementary::sine_of_turns(3.0 * turns + third_phase));
     }
   }
   if (d.baseline > 0.0) {
@@ -103,7 +105,7 @@ std::vector<double> disturbance(const Disturbance& options, const std::vector<do
   }
   if (d.snr_db && !sum.empty()) {
     const double noise = variance(sum);
-    const double wanted = variance(clean) / power(10.0, *d.snr_db / 10.0);
+    const double wanted = variance(clean) / elementary::pow(10.0, *d.snr_db / 10.0);
     const double scale = noise > 0.0 ? std::sqrt(wanted / noise) : 0.0;
     for (double& v : sum) v *= scale;
   }

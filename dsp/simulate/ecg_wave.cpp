@@ -3,8 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 
-#include "elementary.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright::simulation {
 
@@ -23,13 +24,14 @@ struct Bell {
 /// From the angle, a and b of McSharry et al. 2003, table 1 (a turn is one second at 60 beats/min).
 constexpr Bell from_paper(double angle, double a, double b, Follows follows) {
   constexpr double r_area = 30.0 * 0.1 * 0.1;
-  return {angle / (2.0 * pi), b / (2.0 * pi), a * b * b / r_area, follows};
+  return {angle / (2.0 * std::numbers::pi), b / (2.0 * std::numbers::pi), a * b * b / r_area, follows};
 }
 
-constexpr std::array<Bell, 5> sinus_beat{
-    from_paper(-pi / 3.0, 1.2, 0.25, Follows::fourth_root), from_paper(-pi / 12.0, -5.0, 0.1, Follows::nothing),
-    from_paper(0.0, 30.0, 0.1, Follows::nothing), from_paper(pi / 12.0, -7.5, 0.1, Follows::nothing),
-    from_paper(pi / 2.0, 0.75, 0.4, Follows::square_root)};
+constexpr std::array<Bell, 5> sinus_beat{from_paper(-std::numbers::pi / 3.0, 1.2, 0.25, Follows::fourth_root),
+                                         from_paper(-std::numbers::pi / 12.0, -5.0, 0.1, Follows::nothing),
+                                         from_paper(0.0, 30.0, 0.1, Follows::nothing),
+                                         from_paper(std::numbers::pi / 12.0, -7.5, 0.1, Follows::nothing),
+                                         from_paper(std::numbers::pi / 2.0, 0.75, 0.4, Follows::square_root)};
 
 /// Ours: QRS of about 160 ms, T against the QRS.
 constexpr std::array<Bell, 3> ventricular_beat{Bell{0.0, 0.030, 1.35, Follows::nothing},

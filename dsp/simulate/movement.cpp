@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "elementary.hpp"
+#include "elementary/elementary.hpp"
 #include "random.hpp"
 
 namespace pulsewright::simulation {
@@ -37,7 +37,7 @@ constexpr double loosening_time = 0.25;
 
 /// First-order follower.
 double follow(double value, double goal, double constant) {
-  return goal + (value - goal) * exponential(-step / constant);
+  return goal + (value - goal) * elementary::exp(-step / constant);
 }
 
 /// Alternating loose and tight spells over the spans in which the person moves.
@@ -81,7 +81,7 @@ Movement::Movement(const Scenario& scenario, const Timeline& timeline, double du
 
   Random random(scenario.seed, Stream::cadence);
   const auto count = static_cast<std::size_t>(std::ceil((duration + 2.0 * margin) / step)) + 2;
-  const double keep = exponential(-step / wander_time);
+  const double keep = elementary::exp(-step / wander_time);
   const double kick = std::sqrt(1.0 - keep * keep);
   double steps = 0.0;
   double strength = 0.0;
@@ -114,7 +114,7 @@ std::array<double, 3> Movement::swing(double t) const {
   const double steps = grid(steps_, t);
   for (const Line& line : lines) {
     for (std::size_t axis = 0; axis < 3; ++axis) {
-      g[axis] += strength * line.g[axis] * sine_of_turns(line.multiple * steps + line.turns[axis]);
+      g[axis] += strength * line.g[axis] * elementary::sine_of_turns(line.multiple * steps + line.turns[axis]);
     }
   }
   return g;

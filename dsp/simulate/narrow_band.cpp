@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "elementary.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright::simulation {
 
@@ -16,7 +16,7 @@ NarrowBand::NarrowBand(double sd, Random random) {
   double power = 0.0;
   for (int k = 0; k < line_count; ++k) {
     const double x = -reach_sd + cell * (static_cast<double>(k) + random.uniform());
-    const double amplitude = std::sqrt(bell(x));  // power follows the Gaussian
+    const double amplitude = std::sqrt(elementary::exp(-0.5 * x * x));  // power follows the Gaussian
     lines_.push_back({x * sd, random.uniform(), amplitude});
     power += 0.5 * amplitude * amplitude;
   }
@@ -27,7 +27,7 @@ NarrowBand::NarrowBand(double sd, Random random) {
 double NarrowBand::at(double t, double turns) const {
   double sum = 0.0;
   for (const Line& line : lines_) {
-    sum += line.amplitude * sine_of_turns(turns + line.offset_hz * t + line.phase_turns);
+    sum += line.amplitude * elementary::sine_of_turns(turns + line.offset_hz * t + line.phase_turns);
   }
   return sum;
 }

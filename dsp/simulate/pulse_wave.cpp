@@ -2,8 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
-#include "elementary.hpp"
+#include "elementary/elementary.hpp"
 #include "random.hpp"
 
 namespace pulsewright::simulation {
@@ -11,9 +12,9 @@ namespace pulsewright::simulation {
 namespace {
 
 // In seconds at 60 beats/min, where a turn is a second.
-constexpr double systolic_sd = 0.6 / (2.0 * pi);
+constexpr double systolic_sd = 0.6 / (2.0 * std::numbers::pi);
 constexpr double diastolic_lag = 0.25;
-constexpr double diastolic_sd = 1.2 / (2.0 * pi);
+constexpr double diastolic_sd = 1.2 / (2.0 * std::numbers::pi);
 constexpr double diastolic_height = 0.4 / 0.82;
 
 /// Spread of the delay from beat to beat, part random and part with breathing (ours, of the order seen at rest).
@@ -35,7 +36,7 @@ std::vector<PulseDue> pulses_due(const std::vector<Contraction>& contractions, c
     const double used = timeline.reserve(c.time);
     const double mean = sensor.resting_delay.value() + used * (sensor.shortest_delay - sensor.resting_delay).value();
     const double spread = (1.0 - 0.7 * used) * (delay_sd * random.gaussian() - delay_breath * breath);
-    const double filling = std::clamp(power(c.interval / c.usual, sensor.filling), weakest, strongest);
+    const double filling = std::clamp(elementary::pow(c.interval / c.usual, sensor.filling), weakest, strongest);
     // A contraction from the ventricle is badly coordinated and throws out less (ours).
     const double throw_out = c.label == BeatLabel::ventricular ? 0.7 : 1.0;
     const double height = filling * throw_out * std::max(1.0 + sensor.breathing_depth * breath, 0.2);

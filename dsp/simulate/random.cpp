@@ -3,7 +3,7 @@
 #include <bit>
 #include <cmath>
 
-#include "elementary.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright::simulation {
 
@@ -49,12 +49,12 @@ double Random::gaussian() {
     v = 2.0 * uniform() - 1.0;
     q = u * u + v * v;
   } while (q >= 1.0 || q < 1e-300);
-  const double scale = std::sqrt(-2.0 * logarithm(q) / q);
+  const double scale = std::sqrt(-2.0 * elementary::log(q) / q);
   spare_ = v * scale;
   has_spare_ = true;
   return u * scale;
 }
 
-double Random::exponential_with_mean(double mean) { return -mean * logarithm(1.0 - uniform()); }
+double Random::exponential_with_mean(double mean) { return -mean * elementary::log(1.0 - uniform()); }
 
 }  // namespace pulsewright::simulation

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "elementary.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright::simulation {
 
@@ -22,9 +22,9 @@ double RateCourse::rate() const { return std::min(fast_ + drift_, heart_.maximum
 void RateCourse::advance(const WorkPhase& phase, double dt) {
   const double goal = settled_rate(heart_, phase);
   const double constant = (goal > fast_ ? heart_.rise : heart_.fall).value();
-  fast_ = goal + (fast_ - goal) * exponential(-dt / constant);
+  fast_ = goal + (fast_ - goal) * elementary::exp(-dt / constant);
   const double drift_goal = heart_.drift.value() * std::clamp(demand(heart_, phase), 0.0, 1.0);
-  drift_ = drift_goal + (drift_ - drift_goal) * exponential(-dt / heart_.drift_rise.value());
+  drift_ = drift_goal + (drift_ - drift_goal) * elementary::exp(-dt / heart_.drift_rise.value());
 }
 
 }  // namespace pulsewright::simulation

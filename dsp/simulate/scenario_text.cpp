@@ -1,12 +1,10 @@
-#include <nlohmann/json.hpp>
 
+#include "pulsewright/json.hpp"
 #include "pulsewright/simulate.hpp"
 
 namespace pulsewright {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 Json as_json(const std::optional<Converter>& converter) {
   if (!converter) return nullptr;

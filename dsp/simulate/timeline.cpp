@@ -2,8 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
-#include "elementary.hpp"
+#include "elementary/elementary.hpp"
 #include "narrow_band.hpp"
 #include "rate_course.hpp"
 
@@ -14,7 +15,7 @@ namespace {
 /// The interval averages the modulation over its own length and so flattens it by sinc(f / rate); this undoes it, up to 1.5.
 double averaging_gain(double modulation_hz, double rate_hz) {
   const double x = modulation_hz / rate_hz;
-  const double sinc = x < 1e-6 ? 1.0 : sine_of_turns(0.5 * x) / (pi * x);
+  const double sinc = x < 1e-6 ? 1.0 : elementary::sine_of_turns(0.5 * x) / (std::numbers::pi * x);
   return x >= 0.6 || sinc < 1.0 / 1.5 ? 1.5 : 1.0 / sinc;
 }
 
@@ -58,8 +59,8 @@ Timeline::Timeline(const Scenario& scenario, double duration)
     const double rate_hz = rate / 60.0;
     const double centre = heart.lf_centre.value();
     const double modulation =
-        low_depth * exponential(-heart.lf_fading * used) * averaging_gain(centre, rate_hz) * low.at(t, centre * t) +
-        high_depth * exponential(-heart.breathing_fading * used) * averaging_gain(breaths, rate_hz) * breath;
+        low_depth * elementary::exp(-heart.lf_fading * used) * averaging_gain(centre, rate_hz) * low.at(t, centre * t) +
+        high_depth * elementary::exp(-heart.breathing_fading * used) * averaging_gain(breaths, rate_hz) * breath;
     const double hz = rate_hz * (1.0 + std::clamp(modulation, -deepest_modulation, deepest_modulation));
     if (i > 0) beats += 0.5 * (last_hz + hz) * step;
     last_hz = hz;

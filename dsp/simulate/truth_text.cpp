@@ -1,5 +1,5 @@
-#include <nlohmann/json.hpp>
 
+#include "pulsewright/json.hpp"
 #include "pulsewright/report.hpp"
 #include "text_files.hpp"
 
@@ -15,8 +15,8 @@ constexpr Seconds window_step{2.0};
 
 std::string time_cell(Seconds time) { return format_number(time.value(), time_decimals); }
 
-nlohmann::ordered_json spans_json(const std::vector<Span>& spans) {
-  nlohmann::ordered_json list = nlohmann::ordered_json::array();
+Json spans_json(const std::vector<Span>& spans) {
+  Json list = Json::array();
   for (const Span& span : spans) list.push_back({{"start_s", span.start.value()}, {"end_s", span.end.value()}});
   return list;
 }
@@ -73,7 +73,6 @@ std::string truth_course_csv(const Truth& truth) {
 }
 
 std::string truth_json(const Simulation& simulation) {
-  using Json = nlohmann::ordered_json;
   const Truth& truth = simulation.truth;
   Json phases = Json::array();
   for (const PhaseSpan& phase : truth.phases) {

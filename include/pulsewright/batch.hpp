@@ -70,6 +70,9 @@ struct InputBeats {
 /// Every stage on an input, each result stamped with the options unless the review, which comes after that, stamps it otherwise. Throws what they throw.
 [[nodiscard]] Analysis analyze_input(const Request& request, const BeatReview& review = {});
 
+/// The same of a recording that was read already: `request.input`, `read` and `form` say nothing.
+[[nodiscard]] Analysis analyze(const Recording& recording, const Request& request, const BeatReview& review = {});
+
 // ---------------------------------------------------------------------------------------------- what came of it
 
 /// One record of a batch: how it went, and its main measures.

@@ -71,6 +71,10 @@ struct RateSeries {
 /// Warns where the rate coincides with the cadence, and of rates from the spectrum without a motion channel.
 [[nodiscard]] RateSeries join_rates(RateSeries from_beats, const RateTrack& track);
 
+/// What the program gives: rates over windows from beats, joined with the track beside them where there is one.
+[[nodiscard]] RateSeries heart_rate(const BeatTrain& train, const Intervals& intervals,
+                                    const std::optional<RateTrack>& track, const RateOptions& options = {});
+
 /// Rate from beat to beat: one value per normal interval, at its end.
 struct InstantRate {
   Seconds time;

@@ -37,16 +37,20 @@ TEST(DetectionTrace, CoversExactlyTheStretch) {
   const DetectionTrace trace = detection_trace(chosen, stretch);
   EXPECT_NEAR(trace.start.value(), 40, 0.02);
   EXPECT_EQ(trace.function.size(), 1200U);
+  EXPECT_GT(trace.candidates.size(), 12U);
   for (const TracedCandidate& candidate : trace.candidates) EXPECT_TRUE(stretch.contains(candidate.time));
 }
 
 TEST(DetectionTrace, MeasuresBeatsOfOneHeartAsAboutUsual) {
   const ChosenSignals chosen = choose_signals(simulate(beat_tests::steady(75, 250, 30)).recording);
+  std::size_t beats = 0;
   for (const TracedCandidate& candidate : detection_trace(chosen, stretch).candidates) {
     if (candidate.verdict != BeatVerdict::accepted) continue;
     EXPECT_NEAR(candidate.size / candidate.usual, 1.0, 0.3);
     EXPECT_GT(candidate.log_odds, 0);
+    ++beats;
   }
+  EXPECT_NEAR(static_cast<double>(beats), 15.0, 1.0);  // twelve seconds at 75 beats/min
 }
 
 TEST(DetectionTrace, IsEmptyOutsideTheSignals) {

@@ -58,12 +58,15 @@ TEST(FindBeats, RefusesAChannelThatDoesNotExistOrIsOfAnotherKind) {
 TEST(FindBeats, CountsStoredSamplesOfTheChannelItReads) {
   const Recording recording = both_waves();
   const BeatTrain found = find_beats(recording);
+  EXPECT_GT(found.accepted().size(), 20U);
   for (const Beat& beat : found.accepted()) EXPECT_EQ(beat.sample, recording.channels[0].sample_at(beat.time));
 }
 
 TEST(FindBeats, GivesTheSameBeatsEveryTime) {
   const Recording recording = both_waves();
-  EXPECT_EQ(find_beats(recording).times(), find_beats(recording).times());
+  const std::vector<Seconds> times = find_beats(recording).times();
+  EXPECT_GT(times.size(), 20U);
+  EXPECT_EQ(find_beats(recording).times(), times);
 }
 
 }  // namespace

@@ -55,6 +55,7 @@ TEST(RateOverWindows, CountIntervalsBetweenFirstAndLastBeatOfTheHalfOpenWindow) 
 TEST(RateOverWindows, ARegularTrainHasItsRateInEveryWindowInsideANarrowInterval) {
   for (const double bpm : {30.0, 48.0, 75.0, 120.0, 200.0}) {
     const RateSeries rates = rates_of(train_at(regular(0.1, 120.0, 60.0 / bpm), 120.0));
+    EXPECT_GT(rates.windows.size(), 50u);
     for (const RateWindow& w : rates.windows) {
       ASSERT_TRUE(w.rate) << bpm;
       EXPECT_NEAR(w.rate->value(), bpm, 1e-9);
@@ -93,16 +94,18 @@ TEST(RateOverWindows, AWindowWithAMissedBeatNeverGivesAWrongRateWithConfidence) 
   std::vector<double> times = regular(0.1, 60.0, 0.75);
   times.erase(times.begin() + 40);  // at 30.1 s
   const RateSeries rates = rates_of(train_at(times, 60.0));
-  int absent = 0;
+  int absent = 0, confident = 0;
   for (const RateWindow& w : rates.windows) {
     if (!w.rate) ++absent;
     if (w.rate && *w.confidence > 0.5) {
+      ++confident;
       EXPECT_NEAR(w.rate->value(), 80.0, 5.0);
     }
     const bool inside = w.window.start.value() < 29.3 && w.window.end.value() > 30.9;
     EXPECT_EQ(w.rate.has_value(), !inside) << w.window.start.value();
   }
   EXPECT_GT(absent, 0);
+  EXPECT_GT(confident, 15);
 }
 
 TEST(RateOverWindows, EarlyBeatsWithTheirPausesLeaveADoubtfulTrainItsRate) {
@@ -117,10 +120,13 @@ TEST(RateOverWindows, EarlyBeatsWithTheirPausesLeaveADoubtfulTrainItsRate) {
 TEST(RateOverWindows, AnExtraDetectionNeverGivesAWrongRateWithConfidence) {
   std::vector<double> times = regular(0.1, 60.0, 0.75);
   times.insert(times.begin() + 41, times[40] + 0.3);
+  int confident = 0;
   for (const RateWindow& w : rates_of(train_at(times, 60.0)).windows)
     if (w.rate && *w.confidence > 0.5) {
+      ++confident;
       EXPECT_NEAR(w.rate->value(), 80.0, 5.0);
     }
+  EXPECT_GT(confident, 15);
 }
 
 TEST(RateOverWindows, InALongWindowOneMissedBeatWidensTheIntervalToReachTheTruth) {
@@ -144,24 +150,32 @@ TEST(RateOverWindows, AGapBetweenBeatsOfAWindowIsNotCountedAsOneInterval) {
   std::erase_if(times, [](double t) { return t > 30.0 && t < 32.6; });
   BeatTrain train = train_at(times, 60.0);
   train.unreadable = {{30_s, 32.5_s}};
+  int given = 0;
   for (const RateWindow& w : rates_of(train).windows)
     if (w.rate) {
+      ++given;
       EXPECT_NEAR(w.rate->value(), 80.0, 1e-6);
     }
+  EXPECT_GT(given, 15);
 }
 
 TEST(RateOverWindows, NoRateWhereMostOfTheWindowIsUnreadableOrSilent) {
   const BeatTrain silent = train_at(regular(0.1, 20.0, 0.75), 60.0);
-  for (const RateWindow& w : rates_of(silent).windows)
+  const RateSeries of_silent = rates_of(silent);
+  EXPECT_GT(of_silent.windows.size(), 20u);
+  for (const RateWindow& w : of_silent.windows)
     EXPECT_EQ(w.rate.has_value(), w.window.start.value() <= 15.0) << w.window.start.value();
   BeatTrain train = train_at(regular(0.1, 60.0, 0.75), 60.0);
   train.unreadable = {{20_s, 30_s}};
+  int unreadable = 0;
   for (const RateWindow& w : rates_of(train).windows) {
     const double covered = std::min(w.window.end.value(), 30.0) - std::max(w.window.start.value(), 20.0);
     if (covered > 4.0) {
+      ++unreadable;
       EXPECT_FALSE(w.rate) << w.window.start.value();
     }
   }
+  EXPECT_EQ(unreadable, 4);  // those from 18, 20, 22 and 24 s on
 }
 
 TEST(RateOverWindows, FewerThanThreeBeatsAreNoRateAndAllFieldsAreAbsentTogether) {

@@ -65,13 +65,14 @@ def includes(files):
 
 def stages_meet_through_public_headers():
     """A stage's private headers are included only from its own folder."""
+    shared = {"elementary/elementary.hpp", "dense_solve.hpp"}  # arithmetic for every stage
     for file, number, path in includes(in_folder("dsp")):
         if path.startswith("pulsewright/"):
             continue
         stage = file.parts[1] if len(file.parts) > 2 else None
         beside = "/" not in path and (SOURCE / file.parent / path).is_file()
         within = path.split("/")[0] == stage and ".." not in path and (SOURCE / "dsp" / path).is_file()
-        if not stage or not (beside or within):
+        if path not in shared and (not stage or not (beside or within)):
             yield f"{file}:{number}: {path} is no public header and not of this stage"
 
 
@@ -85,11 +86,12 @@ def program_uses_public_headers_only():
             yield f"{file}:{number}: {path} is private to a stage"
 
 
-def tests_use_public_headers_only():
-    """tests/ includes public headers and files of tests/."""
+def tests_look_only_into_their_own_stage():
+    """tests/ includes public headers, files of tests/, and private headers of the stage whose folder it mirrors."""
     for file, number, path in includes(in_folder("tests")):
-        if "dsp/" in path:
-            yield f"{file}:{number}: {path} is private to a stage"
+        private = (SOURCE / "dsp" / path).is_file() and not (SOURCE / "tests" / path).is_file()
+        if "dsp/" in path or (private and path.split("/")[0] != file.parts[1]):
+            yield f"{file}:{number}: {path} is private to another stage"
 
 
 def public_headers_need_nothing_but_the_standard_library():
@@ -131,6 +133,18 @@ def arithmetic_is_reproducible():
     pattern = r"-ffast-math|-Ofast|-march=native|-mtune=native|-funsafe-math|-ffp-contract=(?!off)|-mfma"
     for file, number, found in places(build_files + in_folder("dsp", "include", "tools"), pattern):
         yield f"{file}:{number}: {found.group()}"
+
+
+def functions_of_the_c_library_are_not_called():
+    """Logarithms, exponentials, angles and roots of complex numbers come from dsp/elementary/, the same on every processor."""
+    names = (r"(?:log|log2|log10|log1p|exp|exp2|expm1|pow|sin|cos|tan|asin|acos|atan|atan2|sinh|cosh|tanh|asinh|acosh|atanh|erf|"
+             r"erfc|hypot|cbrt|lgamma|tgamma|beta|polar|fma)[fl]?\s*\(")
+    standard = rf"(?<!\w)(?:std::|::){names}"
+    unqualified_or_eigen = rf"|(?<![\w.:>]){names}|\.(?:exp|log|log10|pow|sin|cos|tanh)\(\)"
+    for file in in_folder("dsp", "include"):
+        own = file.parts[:2] == ("dsp", "elementary")
+        for _, number, found in places([file], standard if own else standard + unqualified_or_eigen, code_of):
+            yield f"{file}:{number}: {found.group().strip()}"
 
 
 def top_level_is_as_designed():
@@ -175,10 +189,10 @@ def files_are_short():
     return []
 
 
-RULES = [stages_meet_through_public_headers, program_uses_public_headers_only, tests_use_public_headers_only,
+RULES = [stages_meet_through_public_headers, program_uses_public_headers_only, tests_look_only_into_their_own_stage,
          public_headers_need_nothing_but_the_standard_library, library_neither_prints_nor_exits_nor_touches_global_state,
-         rates_are_no_bare_numbers, one_wrapper_of_the_fourier_library, arithmetic_is_reproducible, top_level_is_as_designed,
-         files_are_named_for_their_concept, nothing_is_left_for_later, no_path_of_one_machine, files_are_short]
+         rates_are_no_bare_numbers, one_wrapper_of_the_fourier_library, arithmetic_is_reproducible,
+         functions_of_the_c_library_are_not_called, top_level_is_as_designed, files_are_named_for_their_concept, nothing_is_left_for_later, no_path_of_one_machine, files_are_short]
 
 if __name__ == "__main__":
     rules = {rule.__name__: rule for rule in RULES}

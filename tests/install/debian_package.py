@@ -1,14 +1,16 @@
-"""Makes the Debian package and checks what is in it, what it says of itself, and that the program in it runs.
+"""Makes the Debian packages and checks what is in them, what they say of themselves, and that the program in them runs, is told of by man and completed by bash.
 
 usage: debian_package.py CPACK BUILD SOURCE
 """
 
+import gzip
 import pathlib
 import subprocess
 import sys
 import tempfile
 
 CPACK, BUILD, SOURCE = sys.argv[1:4]
+source = pathlib.Path(SOURCE)
 
 
 def run(*command, **options):
@@ -18,79 +20,88 @@ def run(*command, **options):
     return done.stdout
 
 
-def expected_files():
-    """Files of the package without those under the library folder, whose name differs between machines."""
-    source = pathlib.Path(SOURCE)
-    files = {"usr/bin/pulsewright"}
-    files |= {f"usr/include/pulsewright/{header.name}" for header in (source / "include/pulsewright").glob("*.hpp")}
-    files |= {f"usr/share/doc/pulsewright/{name}" for name in ("README.md", "DEVELOPERS.md", "CONTRACT.md", "copyright")}
-    files |= {f"usr/share/pulsewright/schema/{schema.name}" for schema in (source / "tools/schema").glob("*.json")}
-    return files
-
-
-LIBRARY_FILES = {
-    "libpulsewright.a",
-    "cmake/pulsewright/FindEDFlib.cmake",
-    "cmake/pulsewright/pulsewrightConfig.cmake",
-    "cmake/pulsewright/pulsewrightConfigVersion.cmake",
-    "cmake/pulsewright/pulsewrightTargets.cmake",
-    "cmake/pulsewright/pulsewrightTargets-*.cmake",
+# Files of each package; the folder of libraries, whose name differs between machines, is usr/lib/.
+EXPECTED = {
+    "pulsewright":
+        {"usr/bin/pulsewright", "usr/share/man/man1/pulsewright.1.gz", "usr/share/bash-completion/completions/pulsewright",
+         "usr/share/zsh/vendor-completions/_pulsewright", "usr/share/fish/vendor_completions.d/pulsewright.fish"}
+        | {f"usr/share/doc/pulsewright/{name}" for name in ("README.md", "CONTRACT.md", "copyright", "changelog.gz")}
+        | {f"usr/share/pulsewright/schema/{schema.name}" for schema in (source / "tools/schema").glob("*.json")},
+    "libpulsewright-dev":
+        {f"usr/include/pulsewright/{header.name}" for header in (source / "include/pulsewright").glob("*.hpp")}
+        | {f"usr/share/doc/libpulsewright-dev/{name}" for name in ("DEVELOPERS.md", "copyright")}
+        | {"usr/lib/libpulsewright.a"}
+        | {f"usr/lib/cmake/pulsewright/{name}" for name in (
+            "FindEDFlib.cmake", "pulsewrightConfig.cmake", "pulsewrightConfigVersion.cmake", "pulsewrightTargets.cmake",
+            "pulsewrightTargets-*.cmake")},
 }
+SECTIONS = {"pulsewright": "science", "libpulsewright-dev": "libdevel"}
+problems = []
 
-with tempfile.TemporaryDirectory(prefix="pulsewright-package-") as scratch:
-    scratch = pathlib.Path(scratch)
-    run(CPACK, "-G", "DEB", "--config", pathlib.Path(BUILD) / "CPackConfig.cmake", "-B", scratch)
-    packages = list(scratch.glob("*.deb"))
-    if len(packages) != 1:
-        sys.exit(f"cpack made {len(packages)} packages instead of one")
 
-    problems = []
+def field(package, name):
+    return run("dpkg-deb", "-f", package, name).strip()
+
+
+def check_files(name, package):
     files = set()
-    library_files = set()
-    for line in run("dpkg-deb", "-c", packages[0]).splitlines():
-        mode, owner, _, _, _, name = line.split(maxsplit=5)
+    for line in run("dpkg-deb", "-c", package).splitlines():
+        mode, owner, _, _, _, path = line.split(maxsplit=5)
         if owner != "root/root":
-            problems.append(f"{name} belongs to {owner}")
+            problems.append(f"{path} belongs to {owner}")
         if mode.startswith("d"):
             if mode != "drwxr-xr-x":
-                problems.append(f"{name} has mode {mode}")
+                problems.append(f"{path} has mode {mode}")
             continue
-        name = name.removeprefix("./")
-        if name.startswith("usr/lib"):
-            name = name.partition("/libpulsewright.a")[1].lstrip("/") or "cmake/" + name.partition("/cmake/")[2]
-            if "Targets-" in name:
-                name = "cmake/pulsewright/pulsewrightTargets-*.cmake"
-            library_files.add(name)
-        else:
-            files.add(name)
-    for name in sorted(expected_files() - files) + sorted(LIBRARY_FILES - library_files):
-        problems.append(f"{name} is not in the package")
-    for name in sorted(files - expected_files()) + sorted(library_files - LIBRARY_FILES):
-        problems.append(f"{name} is in the package and nobody expects it")
+        path = path.removeprefix("./")
+        if path.startswith("usr/lib"):
+            path = "usr/lib/" + (path[path.index("cmake/"):] if "cmake/" in path else pathlib.Path(path).name)
+        if "Targets-" in path:
+            path = "usr/lib/cmake/pulsewright/pulsewrightTargets-*.cmake"
+        files.add(path)
+    problems.extend(f"{path} is not in {name}" for path in sorted(EXPECTED[name] - files))
+    problems.extend(f"{path} is in {name} and nobody expects it" for path in sorted(files - EXPECTED[name]))
 
-    def field(name):
-        return run("dpkg-deb", "-f", packages[0], name).strip()
 
-    if field("Package") != "pulsewright":
-        problems.append(f"the package is called {field('Package')!r}")
-    if field("Section") != "science":
-        problems.append(f"its section is {field('Section')!r}")
-    if "Not a medical device" not in field("Description").replace("\n ", " "):
-        problems.append("its description lacks the caution")
-
-    run("dpkg-deb", "-x", packages[0], scratch / "unpacked")
-    program = scratch / "unpacked/usr/bin/pulsewright"
-    depends = {entry.split()[0] for entry in field("Depends").split(",")}
+def check_program(package, unpacked):
+    program = unpacked / "usr/bin/pulsewright"
+    depends = {entry.split()[0] for entry in field(package, "Depends").split(",")}
     for line in run("objdump", "-p", program).splitlines():
         if line.split()[:1] == ["NEEDED"]:
             library = line.split()[1]
             owners = {found.split(":")[0] for found in run("dpkg-query", "-S", library).splitlines()}
             if not owners & depends:
                 problems.append(f"the program needs {library}, and the package does not depend on {' or '.join(sorted(owners))}")
-
-    printed = run(program, "--version")
-    if not printed.strip():
+    if not run(program, "--version").strip():
         problems.append("the program in it prints no version")
+    manual = gzip.decompress((unpacked / "usr/share/man/man1/pulsewright.1.gz").read_bytes()).decode()
+    help_text = run(program, "--help")
+    for command in ("inspect", "beats", "class", "compare", "batch"):
+        if f".SS pulsewright {command}" not in manual or command not in help_text:
+            problems.append(f"the manual page says nothing of {command}")
+    script = unpacked / "usr/share/bash-completion/completions/pulsewright"
+    offered = run("bash", "-c", f"source {script}; COMP_WORDS=(pulsewright beats x --kind ''); COMP_CWORD=4; _pulsewright; echo ${{COMPREPLY[@]}}")
+    if offered.split() != ["auto", "ecg", "pulse"]:
+        problems.append(f"bash offers {offered.split()} for --kind")
+    offered = run("bash", "-c", f"source {script}; COMP_WORDS=(pulsewright comp); COMP_CWORD=1; _pulsewright; echo ${{COMPREPLY[@]}}")
+    if offered.split() != ["compare"]:
+        problems.append(f"bash completes comp to {offered.split()}")
 
+
+with tempfile.TemporaryDirectory(prefix="pulsewright-package-") as scratch:
+    scratch = pathlib.Path(scratch)
+    run(CPACK, "-G", "DEB", "--config", pathlib.Path(BUILD) / "CPackConfig.cmake", "-B", scratch)
+    packages = {field(package, "Package"): package for package in scratch.glob("*.deb")}
+    if set(packages) != set(EXPECTED):
+        sys.exit(f"cpack made {sorted(packages)} instead of {sorted(EXPECTED)}")
+    for name, package in packages.items():
+        check_files(name, package)
+        if field(package, "Section") != SECTIONS[name]:
+            problems.append(f"the section of {name} is {field(package, 'Section')!r}")
+        if "Not a medical device" not in field(package, "Description").replace("\n ", " "):
+            problems.append(f"the description of {name} lacks the caution")
+        run("dpkg-deb", "-x", package, scratch / name)
+    if not problems:
+        check_program(packages["pulsewright"], scratch / "pulsewright")
     if problems:
         sys.exit("\n".join(problems))

@@ -4,6 +4,8 @@ usage: installed_library.py CMAKE BUILD SOURCE COMPILER
 """
 
 import pathlib
+import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -31,7 +33,13 @@ with tempfile.TemporaryDirectory(prefix="pulsewright-install-") as scratch:
             if str(absent) in path.read_text():
                 sys.exit(f"{path.relative_to(prefix)} names {absent}: the installed files only work on this machine")
 
-    consumer = pathlib.Path(SOURCE) / "tests/install/consumer"
+    # The project and, as a second program of it, what README shows.
+    consumer = scratch / "consumer"
+    shutil.copytree(pathlib.Path(SOURCE) / "tests/install/consumer", consumer)
+    shown = re.search(r"^```cpp\n(.*?)^```$", (pathlib.Path(SOURCE) / "README.md").read_text(), re.MULTILINE | re.DOTALL)
+    (consumer / "of_readme.cpp").write_text(shown.group(1))
+    with open(consumer / "CMakeLists.txt", "a") as project:
+        project.write("add_executable(of_readme of_readme.cpp)\ntarget_link_libraries(of_readme PRIVATE pulsewright::pulsewright)\n")
     run(CMAKE, "-S", consumer, "-B", scratch / "build", "-G", "Ninja", f"-DCMAKE_PREFIX_PATH={prefix}",
         f"-DCMAKE_CXX_COMPILER={COMPILER}", "-DCMAKE_BUILD_TYPE=Release")
     found = run(CMAKE, "-L", "-N", "-B", scratch / "build")
@@ -43,6 +51,10 @@ with tempfile.TemporaryDirectory(prefix="pulsewright-install-") as scratch:
     printed = run(scratch / "build/club_timer", scratch / "intervals.txt")
     if EXPECTED not in printed:
         sys.exit(f"the consumer printed {printed!r}, not {EXPECTED!r}")
+
+    printed = run(scratch / "build/of_readme", cwd=SOURCE)
+    if not printed.startswith("Effort of wren in wren_stair_climb.csv"):
+        sys.exit(f"README's program printed {printed!r}")
 
     printed = run(prefix / "bin/pulsewright", "--version")
     if not printed.strip():

@@ -22,6 +22,10 @@ CASES = [
     ("```sh\ntouch left_over\n```\n", True, "left_over"),
     ("```sh\nbash build/program\n```\n", True, "three"),
     ("```sh\ntest ! -e left_over\n```\n", True, "left_over"),
+    ("```sh\necho four\n```\n\n```text\nfour\n```\n", True, "four"),
+    ("```sh\necho four\n```\n\n```text\nfive\n```\n", False, "does not print"),
+    ("```sh\nprintf '1\\n2\\n3\\n'\n```\n\n```text\n1\n...\n```\n", True, "3"),
+    ("[there](nowhere.md)\n\n```sh\necho six\n```\n", False, "leads nowhere"),
 ]
 
 ENVIRONMENT = {name: value for name, value in os.environ.items() if name != "PULSEWRIGHT_LONG"}  # build/ linked, not empty

@@ -102,6 +102,7 @@ TEST(SimulatedConverter, StoresWholeStepsAndNoMoreThanItsCodes) {
     const double step = s.ecg->converter->step();
     EXPECT_DOUBLE_EQ(step, 2.0 / std::pow(2.0, bits));
     const Simulation sim = simulate(s);
+    ASSERT_EQ(sim.recording.channels[0].samples.size(), static_cast<std::size_t>(30 * s.rate.value()));
     std::set<float> levels;
     for (const float v : sim.recording.channels[0].samples) {
       const double code = (static_cast<double>(v) + 0.5) / step;
@@ -131,7 +132,10 @@ TEST(SimulatedConverter, IsWithinHalfAStepOfTheSignal) {
   const Simulation exact = simulate(s);
   s.pulse->converter = Converter{.bits = 10, .low = 0, .high = 1024};
   const Simulation stored = simulate(s);
-  for (const double d : difference(stored.recording.channels[1], exact.recording.channels[1])) {
+  const std::vector<double> off = difference(stored.recording.channels[1], exact.recording.channels[1]);
+  ASSERT_EQ(off.size(), stored.recording.channels[1].samples.size());
+  ASSERT_GT(off.size(), 3000U);
+  for (const double d : off) {
     ASSERT_LE(std::abs(d), 0.5001);
   }
 }
@@ -191,13 +195,16 @@ TEST(SimulatedClock, BeatsOfTheTruthAreWhereAReaderOfTheFileSeesThem) {
   s.clock.error_ppm = 5000;
   const Simulation sim = simulate(s);
   const Channel& ecg = sim.recording.channels[0];
+  int beats = 0;
   for (const Beat& beat : sim.truth.ecg_train(s.rate).candidates) {
     if (beat.time < 1_s || beat.time > 119_s) continue;
     const auto at = static_cast<std::size_t>(beat.sample.value());
     const auto peak = std::max_element(ecg.samples.begin() + static_cast<std::ptrdiff_t>(at) - 20,
                                        ecg.samples.begin() + static_cast<std::ptrdiff_t>(at) + 21);
     EXPECT_NEAR(static_cast<double>(peak - ecg.samples.begin()), static_cast<double>(at), 1);
+    ++beats;
   }
+  EXPECT_GT(beats, 100);
 }
 
 TEST(SimulatedClock, JitterMovesSamplesByTheAskedSpread) {
@@ -232,6 +239,7 @@ TEST(SimulatedClock, StampsAreRoundedToTheirStep) {
   s.clock.jitter = 1_ms;
   s.clock.stamps = 1_ms;
   const Recording recording = simulate(s).recording;
+  ASSERT_EQ(recording.channels[0].times.size(), 1000U);
   for (const double t : recording.channels[0].times) {
     EXPECT_NEAR(t * 1000, std::round(t * 1000), 1e-6);
   }
@@ -348,6 +356,7 @@ TEST(SimulatedPulse, EarlyBeatsGiveWeakPulses) {
     (beat.label == BeatLabel::ventricular ? early : normal).push_back(static_cast<double>(pulse.samples[i]));
   }
   ASSERT_GT(early.size(), 3U);
+  ASSERT_GT(normal.size(), 60U);
   EXPECT_LT(mean(early), mean(normal) - 20);
 }
 

@@ -4,16 +4,14 @@
 #include <unistd.h>
 
 #include <memory>
-#include <nlohmann/json.hpp>
 #include <string>
 
 #include "options/output_target.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 
 namespace pulsewright::program {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 struct Column {
   const char* name;
@@ -69,11 +67,11 @@ class Database {
 
  private:
   void bind(sqlite3_stmt* statement, int place, const Json& value) {
-    if (value.is_number_integer())
+    if (value.is_integer())
       require(::sqlite3_bind_int64(statement, place, value.get<std::int64_t>()));
     else if (value.is_number())
       require(::sqlite3_bind_double(statement, place, value.get<double>()));
-    else if (const auto* text = value.get_ptr<const std::string*>())
+    else if (const auto* text = value.text_if())
       require(::sqlite3_bind_text(statement, place, text->data(), static_cast<int>(text->size()), nullptr));
     else
       require(::sqlite3_bind_null(statement, place));

@@ -8,21 +8,19 @@
 #include <cstring>
 #include <fstream>
 #include <iterator>
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <utility>
 
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/report.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 /// A line, whatever bytes are in its texts.
-std::string line_of(const Json& object) { return object.dump(-1, ' ', false, Json::error_handler_t::replace) + "\n"; }
+std::string line_of(const Json& object) { return object.dump() + "\n"; }
 
 [[noreturn]] void refuse(const fs::path& file, std::size_t line, const std::string& rule) {
   throw Error(ErrorCode::unreadable, file.string() + ":" + std::to_string(line) + ": " + rule);
@@ -36,7 +34,7 @@ struct JournalContent {
 };
 
 BatchIdentity identity_of(const std::string& line, const fs::path& file) {
-  const Json object = Json::parse(line, nullptr, false);
+  const Json object = Json::parse_or_discard(line);
   if (!object.is_object() || object.value("document", "") != "batch_journal")
     refuse(file, 1, "is no journal of a batch: its first line does not say so");
   if (object.value("schema_version", 0) != schema_version)
@@ -46,18 +44,18 @@ BatchIdentity identity_of(const std::string& line, const fs::path& file) {
   try {
     return {object.at("version").get<std::string>(), object.at("options").dump(),
             object.at("records_count").get<std::size_t>(), object.at("records_sha256").get<std::string>()};
-  } catch (const Json::exception& error) {
+  } catch (const JsonError& error) {
     refuse(file, 1, std::string("is no journal of a batch: ") + error.what());
   }
 }
 
 std::pair<std::size_t, BatchRow> entry_of(const std::string& line, std::size_t records, const fs::path& file,
                                           std::size_t number) {
-  const Json object = Json::parse(line, nullptr, false);
+  const Json object = Json::parse_or_discard(line);
   if (!object.is_object() || !object.contains("position") || !object.contains("row"))
     refuse(file, number, "is no row of a journal: " + line.substr(0, 60));
   const Json& position = object.at("position");
-  if (!position.is_number_unsigned() || position.get<std::size_t>() >= records)
+  if (!position.is_unsigned() || position.get<std::size_t>() >= records)
     refuse(file, number,
            "position " + position.dump() + " lies outside the batch of " + std::to_string(records) + " records");
   try {

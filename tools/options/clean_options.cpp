@@ -1,5 +1,6 @@
 #include "clean_options.hpp"
 
+#include "pulsewright/json.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
@@ -10,7 +11,7 @@ constexpr Correction corrections[] = {Correction::repair, Correction::insert_and
 
 }  // namespace
 
-void add_clean_options(CLI::App& command, CleanFlags& flags) {
+void add_clean_options(Command& command, CleanFlags& flags) {
   std::vector<std::string> words;
   for (const Correction correction : corrections) words.emplace_back(to_string(correction));
   command
@@ -29,8 +30,8 @@ CleanOptions clean_options(const CleanFlags& flags) {
   return options;
 }
 
-nlohmann::ordered_json settings(const CleanFlags& flags) {
-  auto options = nlohmann::ordered_json::object();
+Json settings(const CleanFlags& flags) {
+  auto options = Json::object();
   if (flags.correction != CleanFlags{}.correction) options["correction"] = flags.correction;
   return options;
 }

@@ -1,11 +1,11 @@
 /// Options that say how flagged intervals are corrected.
 #pragma once
 
-#include <CLI/CLI.hpp>
-#include <nlohmann/json.hpp>
 #include <string>
 
+#include "command_line.hpp"
 #include "pulsewright/clean.hpp"
+#include "pulsewright/json.hpp"
 
 namespace pulsewright::program {
 
@@ -14,9 +14,9 @@ struct CleanFlags {
 };
 
 /// --correction.
-void add_clean_options(CLI::App& command, CleanFlags& flags);
+void add_clean_options(Command& command, CleanFlags& flags);
 [[nodiscard]] CleanOptions clean_options(const CleanFlags& flags);
 /// The flags that differ from their defaults, under their names without dashes.
-[[nodiscard]] nlohmann::ordered_json settings(const CleanFlags& flags);
+[[nodiscard]] Json settings(const CleanFlags& flags);
 
 }  // namespace pulsewright::program

@@ -5,6 +5,7 @@
 
 #include "pulsewright/beat_edits.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
@@ -26,13 +27,13 @@ std::optional<Hertz> as_hertz(const std::optional<double>& value) {
 
 }  // namespace
 
-void add_rate_option(CLI::App& command, InputFlags& flags) {
+void add_rate_option(Command& command, InputFlags& flags) {
   command.add_option("--rate", flags.rate, "Sampling rate of data without a time base")
       ->check(number_above_zero())
       ->type_name("HZ");
 }
 
-void add_time_options(CLI::App& command, InputFlags& flags) {
+void add_time_options(Command& command, InputFlags& flags) {
   add_rate_option(command, flags);
   command
       .add_option("--start", flags.start,
@@ -44,7 +45,7 @@ void add_time_options(CLI::App& command, InputFlags& flags) {
       ->type_name("SECONDS");
 }
 
-void add_reading_options(CLI::App& command, InputFlags& flags) {
+void add_reading_options(Command& command, InputFlags& flags) {
   command
       .add_option("INPUT", flags.input,
                   "Recording: a file, an open record by its path without suffix, or - for text on standard input")
@@ -53,12 +54,12 @@ void add_reading_options(CLI::App& command, InputFlags& flags) {
   add_time_options(command, flags);
 }
 
-void add_channel_options(CLI::App& command, InputFlags& flags) {
+void add_channel_options(Command& command, InputFlags& flags) {
   command
       .add_option("--channel", flags.channels,
                   "Name, or position from 1 (#2 where a name is a number); may be given several times")
       ->type_name("NAME")
-      ->allow_extra_args(false);
+      ->one_value_each();
   command
       .add_option("--kind", flags.kind, "Wave to find beats in: every channel of that kind, unless --channel is given")
       ->check(one_of({"auto", "ecg", "pulse"}))
@@ -69,12 +70,12 @@ void add_channel_options(CLI::App& command, InputFlags& flags) {
           "--motion", flags.motion,
           "Acceleration and gyro channels that heart rate from a pulse is cleared of: auto (all), none, or names")
       ->type_name("auto|none|NAME")
-      ->allow_extra_args(false)
+      ->one_value_each()
       ->delimiter(',');
   command.add_flag("--streaming", flags.streaming, "The causal form, as a live display would see it");
 }
 
-void add_form_options(CLI::App& command, InputFlags& flags, bool takes_rates) {
+void add_form_options(Command& command, InputFlags& flags, bool takes_rates) {
   const std::string description = "What INPUT holds: a recording, a bare list of intervals, or beat times";
   command
       .add_option("--input", flags.form,
@@ -94,7 +95,7 @@ void add_form_options(CLI::App& command, InputFlags& flags, bool takes_rates) {
       ->type_name("HZ");
 }
 
-void add_edit_option(CLI::App& command, InputFlags& flags) {
+void add_edit_option(Command& command, InputFlags& flags) {
   command
       .add_option("--edits", flags.edits,
                   "File of a reviewer's edits (add, remove, move, relabel), applied on top of the beats")
@@ -160,8 +161,8 @@ BeatTrain beats_of(const InputFlags& flags) { return beats_and_clock_of(flags).b
 
 namespace {
 
-nlohmann::ordered_json edit_settings(const BeatEdit& edit) {
-  nlohmann::ordered_json row = {{"action", to_string(edit.action)}, {"time_s", edit.time.value()}};
+Json edit_settings(const BeatEdit& edit) {
+  Json row = {{"action", to_string(edit.action)}, {"time_s", edit.time.value()}};
   if (edit.to) row["to_s"] = edit.to->value();
   if (edit.label != BeatLabel::unlabelled) row["label"] = to_string(edit.label);
   row["author"] = edit.author;
@@ -172,8 +173,8 @@ nlohmann::ordered_json edit_settings(const BeatEdit& edit) {
 
 }  // namespace
 
-nlohmann::ordered_json settings(const InputFlags& flags) {
-  auto options = nlohmann::ordered_json::object();
+Json settings(const InputFlags& flags) {
+  auto options = Json::object();
   const auto note = [&options](const char* key, const std::optional<double>& value) {
     if (value) options[key] = *value;
   };
@@ -188,14 +189,12 @@ nlohmann::ordered_json settings(const InputFlags& flags) {
   if (flags.form == "intervals") options["unit"] = flags.unit;
   note("reference_rate_hz", flags.reference_rate);
   if (!flags.edits.empty()) {
-    options["edits"] = nlohmann::ordered_json::array();
+    options["edits"] = Json::array();
     for (const BeatEdit& edit : read_beat_edits(flags.edits)) options["edits"].push_back(edit_settings(edit));
   }
   return options;
 }
 
-std::string settings_text(const nlohmann::ordered_json& settings) {
-  return settings.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace);
-}
+std::string settings_text(const Json& settings) { return settings.dump(); }
 
 }  // namespace pulsewright::program

@@ -1,14 +1,14 @@
 /// Options that say what to read: the file, its channels, its time base. Raw flags here, apart from what they resolve to.
 #pragma once
 
-#include <CLI/CLI.hpp>
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "command_line.hpp"
 #include "pulsewright/batch.hpp"
 #include "pulsewright/beats.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/pipeline.hpp"
 #include "pulsewright/read.hpp"
 
@@ -29,17 +29,17 @@ struct InputFlags {
 };
 
 /// INPUT, --start, --end, --rate.
-void add_reading_options(CLI::App& command, InputFlags& flags);
+void add_reading_options(Command& command, InputFlags& flags);
 /// --rate.
-void add_rate_option(CLI::App& command, InputFlags& flags);
+void add_rate_option(Command& command, InputFlags& flags);
 /// --rate, --start, --end alone, for commands that name their inputs in their own way.
-void add_time_options(CLI::App& command, InputFlags& flags);
+void add_time_options(Command& command, InputFlags& flags);
 /// --channel, --kind, --motion, --streaming.
-void add_channel_options(CLI::App& command, InputFlags& flags);
+void add_channel_options(Command& command, InputFlags& flags);
 /// --input, --unit, --reference-rate. `takes_rates`: --input may be `rates`, which the command reads itself.
-void add_form_options(CLI::App& command, InputFlags& flags, bool takes_rates = false);
+void add_form_options(Command& command, InputFlags& flags, bool takes_rates = false);
 /// --edits.
-void add_edit_option(CLI::App& command, InputFlags& flags);
+void add_edit_option(Command& command, InputFlags& flags);
 
 /// What the flags ask of the input; rates, people and targets are left as they usually are.
 [[nodiscard]] Request request_of(const InputFlags& flags);
@@ -59,8 +59,8 @@ void add_edit_option(CLI::App& command, InputFlags& flags);
 /// Reads the input in whatever form it is, and finds its beats where it is a recording.
 [[nodiscard]] BeatTrain beats_of(const InputFlags& flags);
 /// The flags that differ from their defaults, under their names without dashes.
-[[nodiscard]] nlohmann::ordered_json settings(const InputFlags& flags);
+[[nodiscard]] Json settings(const InputFlags& flags);
 /// Settings as provenance keeps them; bytes that are no UTF-8 become U+FFFD.
-[[nodiscard]] std::string settings_text(const nlohmann::ordered_json& settings);
+[[nodiscard]] std::string settings_text(const Json& settings);
 
 }  // namespace pulsewright::program

@@ -5,15 +5,13 @@
 
 namespace pulsewright::program {
 
-void add_log_options(CLI::App& command, LogFlags& flags) {
-  CLI::Option* log =
-      command
-          .add_option("--log", flags.log,
-                      "Keep the session in this log as well, which is made; one that is there already is "
-                      "replaced, never counted twice")
-          ->type_name("FILE");
-  CLI::Option* date =
-      command.add_option("--date", flags.date, "Day of the session, for --log")->type_name("YYYY-MM-DD");
+void add_log_options(Command& command, LogFlags& flags) {
+  Option* log = command
+                    .add_option("--log", flags.log,
+                                "Keep the session in this log as well, which is made; one that is there already is "
+                                "replaced, never counted twice")
+                    ->type_name("FILE");
+  Option* date = command.add_option("--date", flags.date, "Day of the session, for --log")->type_name("YYYY-MM-DD");
   log->needs(date);
   date->needs(log);
 }

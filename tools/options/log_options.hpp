@@ -1,10 +1,10 @@
 /// Options of a log over many sessions.
 #pragma once
 
-#include <CLI/CLI.hpp>
 #include <string>
 #include <vector>
 
+#include "command_line.hpp"
 #include "pulsewright/training_log.hpp"
 
 namespace pulsewright::program {
@@ -14,7 +14,7 @@ struct LogFlags {
 };
 
 /// --log, --date.
-void add_log_options(CLI::App& command, LogFlags& flags);
+void add_log_options(Command& command, LogFlags& flags);
 /// To be called before long work: throws for a date that is none (Error{usage}) and for a file that is there and is no log (Error{unreadable}).
 void prepare_log(const LogFlags& flags);
 /// Adds entries to the file of --log, which appears complete or not at all, and tells how many were there before.

@@ -8,7 +8,7 @@
 
 namespace pulsewright::program {
 
-void add_output_options(CLI::App& command, OutputFlags& flags, const std::string& default_format,
+void add_output_options(Command& command, OutputFlags& flags, const std::string& default_format,
                         const std::vector<std::string>& formats) {
   std::string names;
   for (const std::string& format : formats) names += (names.empty() ? "" : "|") + format;

@@ -1,11 +1,11 @@
 /// Options that say in what form a result appears, and where.
 #pragma once
 
-#include <CLI/CLI.hpp>
 #include <functional>
 #include <string>
 #include <vector>
 
+#include "command_line.hpp"
 #include "pulsewright/report.hpp"
 
 namespace pulsewright::program {
@@ -28,7 +28,7 @@ struct Forms {
 };
 
 /// --format (with the command's default), --locale, --out, --overwrite.
-void add_output_options(CLI::App& command, OutputFlags& flags, const std::string& default_format,
+void add_output_options(Command& command, OutputFlags& flags, const std::string& default_format,
                         const std::vector<std::string>& formats = {"text", "csv", "json"});
 
 /// How numbers are written in CSV. Throws Error{usage} for a locale that is not known.

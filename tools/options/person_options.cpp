@@ -1,6 +1,7 @@
 #include "person_options.hpp"
 
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
@@ -23,7 +24,7 @@ std::optional<BeatsPerMinute> as_rate(const std::optional<double>& value) {
 
 }  // namespace
 
-void add_person_options(CLI::App& command, PersonFlags& flags) {
+void add_person_options(Command& command, PersonFlags& flags) {
   command.add_option("--code", flags.code, "Code of the person, never a name")->type_name("TEXT");
   command.add_option("--age", flags.age, "Age")->check(number_between(1, 120))->type_name("YEARS");
   command.add_option("--sex", flags.sex, "Sex, for formulas that ask for it")
@@ -48,7 +49,7 @@ void add_person_options(CLI::App& command, PersonFlags& flags) {
   add_target_options(command, flags);
 }
 
-void add_target_options(CLI::App& command, PersonFlags& flags) {
+void add_target_options(Command& command, PersonFlags& flags) {
   command
       .add_option("--equation", flags.equation,
                   "Maximum from age: fox 220 - age; tanaka 208 - 0.7 age; gellish 207 - 0.7 age; nes 211 - 0.64 age; "
@@ -98,8 +99,8 @@ EffortOptions effort_options(const PersonFlags& flags) {
   return options;
 }
 
-nlohmann::ordered_json settings(const PersonFlags& flags) {
-  auto options = nlohmann::ordered_json::object();
+Json settings(const PersonFlags& flags) {
+  auto options = Json::object();
   const auto note = [&options](const char* key, const std::optional<double>& value) {
     if (value) options[key] = *value;
   };

@@ -1,12 +1,12 @@
 /// Options that say who it was and what to aim for.
 #pragma once
 
-#include <CLI/CLI.hpp>
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 
+#include "command_line.hpp"
 #include "pulsewright/effort.hpp"
+#include "pulsewright/json.hpp"
 
 namespace pulsewright::program {
 
@@ -21,9 +21,9 @@ struct PersonFlags {
 };
 
 /// --age, --sex, --resting, --maximum, --ceiling, --code, --exercise, and those of the target.
-void add_person_options(CLI::App& command, PersonFlags& flags);
+void add_person_options(Command& command, PersonFlags& flags);
 /// --equation, --low, --high alone, where a roster says who it was.
-void add_target_options(CLI::App& command, PersonFlags& flags);
+void add_target_options(Command& command, PersonFlags& flags);
 
 [[nodiscard]] Person person_of(const PersonFlags& flags);
 /// What to say about the flags themselves: a code that looks like a name.
@@ -31,6 +31,6 @@ void add_target_options(CLI::App& command, PersonFlags& flags);
 /// Throws Error{usage} when the band is empty.
 [[nodiscard]] EffortOptions effort_options(const PersonFlags& flags);
 /// The flags that differ from their defaults.
-[[nodiscard]] nlohmann::ordered_json settings(const PersonFlags& flags);
+[[nodiscard]] Json settings(const PersonFlags& flags);
 
 }  // namespace pulsewright::program

@@ -27,7 +27,7 @@ void write_html(const std::string& file, const std::string& page) {
   talk_note("written to " + file);
 }
 
-void add_language_option(CLI::App& command, std::string& language, const char* what) {
+void add_language_option(Command& command, std::string& language, const char* what) {
   command.add_option("--language", language, what)
       ->check(one_of({"en", "de", "es"}))
       ->type_name("en|de|es")
@@ -36,7 +36,7 @@ void add_language_option(CLI::App& command, std::string& language, const char* w
 
 }  // namespace
 
-void add_page_options(CLI::App& command, PageFlags& flags) {
+void add_page_options(Command& command, PageFlags& flags) {
   command.add_option("--report", flags.report, "Write a report to look at and to print: one HTML file")
       ->type_name("FILE.html");
   add_language_option(command, flags.language, "Language of the report");
@@ -64,7 +64,7 @@ void write_figures(const std::string& folder, const std::vector<FigureFile>& fig
   talk_note("written to " + folder + ", as SVG and PNG: " + names);
 }
 
-void add_report_options(CLI::App& command, ReportFlags& flags) {
+void add_report_options(Command& command, ReportFlags& flags) {
   command.add_option("--report", flags.report, "Write a report to look at and to print: one HTML file")
       ->type_name("FILE.html");
   command

@@ -1,11 +1,11 @@
 /// Options that ask for reports people look at, and the writing of them.
 #pragma once
 
-#include <CLI/CLI.hpp>
 #include <functional>
 #include <string>
 #include <vector>
 
+#include "command_line.hpp"
 #include "pulsewright/report.hpp"
 #include "pulsewright/session.hpp"
 
@@ -25,7 +25,7 @@ struct PageFlags {
   std::string report;
   std::string language = "en";
 };
-void add_page_options(CLI::App& command, PageFlags& flags);
+void add_page_options(Command& command, PageFlags& flags);
 /// As `prepare_reports`.
 void prepare_page(const PageFlags& flags);
 /// Makes and writes the page when it was asked for, and tells where it lies.
@@ -35,7 +35,7 @@ void write_page(const PageFlags& flags, const std::function<std::string(Language
 void write_figures(const std::string& folder, const std::vector<FigureFile>& figures);
 
 /// --report, --workings, --figures, --language.
-void add_report_options(CLI::App& command, ReportFlags& flags);
+void add_report_options(Command& command, ReportFlags& flags);
 
 /// To be called before long work. Throws Error{usage} for a file that is a folder, and for --language without a report.
 void prepare_reports(const ReportFlags& flags);

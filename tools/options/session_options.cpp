@@ -3,11 +3,12 @@
 #include <filesystem>
 
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
 
-void add_study_options(CLI::App& command, SessionFlags& flags) {
+void add_study_options(Command& command, SessionFlags& flags) {
   command
       .add_option("--scheme", flags.scheme,
                   "Other categories of intensity: a table category,from_percent,of, where of is reserve or maximum")
@@ -19,8 +20,8 @@ void add_study_options(CLI::App& command, SessionFlags& flags) {
       ->capture_default_str();
 }
 
-void add_session_options(CLI::App& command, SessionFlags& flags) {
-  CLI::Option* marks =
+void add_session_options(Command& command, SessionFlags& flags) {
+  Option* marks =
       command
           .add_option("--marks", flags.marks,
                       "Phases as somebody noted them: a table start_s,phase[,exertion]; phase is rest, warm_up, work, "
@@ -51,8 +52,8 @@ SessionOptions session_options(const SessionFlags& flags, const EffortOptions& e
   return options;
 }
 
-nlohmann::ordered_json settings(const SessionFlags& flags) {
-  auto options = nlohmann::ordered_json::object();
+Json settings(const SessionFlags& flags) {
+  auto options = Json::object();
   const auto file = [](const std::string& path) { return std::filesystem::path(path).filename().string(); };
   if (!flags.scheme.empty()) options["scheme"] = file(flags.scheme);
   if (flags.peak_window != SessionFlags{}.peak_window) options["peak_s"] = flags.peak_window;

@@ -1,11 +1,11 @@
 /// Options that say how a session is looked at beyond its time account.
 #pragma once
 
-#include <CLI/CLI.hpp>
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 
+#include "command_line.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/session.hpp"
 
 namespace pulsewright::program {
@@ -18,13 +18,13 @@ struct SessionFlags {
 };
 
 /// --scheme, --peak.
-void add_study_options(CLI::App& command, SessionFlags& flags);
+void add_study_options(Command& command, SessionFlags& flags);
 /// --marks, --marker, --activity, --exertion: of one session.
-void add_session_options(CLI::App& command, SessionFlags& flags);
+void add_session_options(Command& command, SessionFlags& flags);
 
 /// What the flags ask for, but for --marker, which needs the recording. Throws what reading the files throws.
 [[nodiscard]] SessionOptions session_options(const SessionFlags& flags, const EffortOptions& effort);
 /// The flags that differ from their defaults, files without their folders.
-[[nodiscard]] nlohmann::ordered_json settings(const SessionFlags& flags);
+[[nodiscard]] Json settings(const SessionFlags& flags);
 
 }  // namespace pulsewright::program

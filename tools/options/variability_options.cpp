@@ -5,6 +5,7 @@
 #include <charconv>
 
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
@@ -16,7 +17,7 @@ constexpr double highest_band_hz = 2.0;
 constexpr double shortest_window_s = 10.0, longest_window_s = 86400.0;
 constexpr double highest_order = 60;
 
-void add_band(CLI::App& command, const std::string& name, std::vector<double>& band, const std::string& usual) {
+void add_band(Command& command, const std::string& name, std::vector<double>& band, const std::string& usual) {
   command.add_option(name, band, "Ends of the band in Hz, with a comma between; " + usual + " unless given")
       ->delimiter(',')
       ->expected(2)
@@ -34,7 +35,7 @@ void set_band(const char* name, const std::vector<double>& given, Band& band) {
 
 }  // namespace
 
-void add_variability_options(CLI::App& command, VariabilitySettings& flags) {
+void add_variability_options(Command& command, VariabilitySettings& flags) {
   std::vector<std::string> words;
   for (const SpectrumMethod method : methods) words.emplace_back(to_string(method));
   command
@@ -114,8 +115,8 @@ std::optional<SlidingOptions> sliding_options(const VariabilitySettings& flags) 
   return SlidingOptions{Seconds{*flags.window}, Seconds{flags.step.value_or(*flags.window / 5.0)}};
 }
 
-nlohmann::ordered_json settings(const VariabilitySettings& flags) {
-  auto options = nlohmann::ordered_json::object();
+Json settings(const VariabilitySettings& flags) {
+  auto options = Json::object();
   if (flags.spectrum != VariabilitySettings{}.spectrum) options["spectrum"] = flags.spectrum;
   const auto band = [&](const char* key, const std::vector<double>& ends) {
     if (!ends.empty()) options[key] = ends;

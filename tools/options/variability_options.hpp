@@ -1,12 +1,12 @@
 /// Options of the measures of variability: the spectrum, its bands, sliding windows.
 #pragma once
 
-#include <CLI/CLI.hpp>
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "command_line.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/variability.hpp"
 
 namespace pulsewright::program {
@@ -20,12 +20,12 @@ struct VariabilitySettings {
   std::optional<double> most_flagged;
 };
 
-void add_variability_options(CLI::App& command, VariabilitySettings& flags);
+void add_variability_options(Command& command, VariabilitySettings& flags);
 /// Throws Error{usage} for bands that are no bands or a breathing rate that is no number.
 [[nodiscard]] VariabilityOptions variability_options(const VariabilitySettings& flags);
 /// The windows, where they are asked for.
 [[nodiscard]] std::optional<SlidingOptions> sliding_options(const VariabilitySettings& flags);
 /// The flags that differ from their defaults, under their names without dashes.
-[[nodiscard]] nlohmann::ordered_json settings(const VariabilitySettings& flags);
+[[nodiscard]] Json settings(const VariabilitySettings& flags);
 
 }  // namespace pulsewright::program

@@ -1,5 +1,6 @@
 #include "window_options.hpp"
 
+#include "pulsewright/json.hpp"
 #include "value_checks.hpp"
 
 namespace pulsewright::program {
@@ -9,7 +10,7 @@ constexpr double shortest_s = 0.1, longest_s = 3600;
 
 }  // namespace
 
-void add_window_options(CLI::App& command, WindowFlags& flags) {
+void add_window_options(Command& command, WindowFlags& flags) {
   command.add_option("--window", flags.window, "Length of the windows over which heart rate is taken")
       ->check(number_between(shortest_s, longest_s))
       ->type_name("SECONDS")
@@ -28,8 +29,8 @@ RateOptions rate_options(const WindowFlags& flags) {
   return {Seconds{flags.window}, Seconds{flags.step}, flags.least_confidence};
 }
 
-nlohmann::ordered_json settings(const WindowFlags& flags) {
-  auto options = nlohmann::ordered_json::object();
+Json settings(const WindowFlags& flags) {
+  auto options = Json::object();
   if (flags.window != WindowFlags{}.window) options["window_s"] = flags.window;
   if (flags.step != WindowFlags{}.step) options["step_s"] = flags.step;
   if (flags.least_confidence != WindowFlags{}.least_confidence) options["least_confidence"] = flags.least_confidence;

@@ -1,9 +1,8 @@
 /// Options of the windows over which heart rate is taken.
 #pragma once
 
-#include <CLI/CLI.hpp>
-#include <nlohmann/json.hpp>
-
+#include "command_line.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/rate.hpp"
 
 namespace pulsewright::program {
@@ -15,9 +14,9 @@ struct WindowFlags {
 };
 
 /// --window, --step, --least-confidence.
-void add_window_options(CLI::App& command, WindowFlags& flags);
+void add_window_options(Command& command, WindowFlags& flags);
 [[nodiscard]] RateOptions rate_options(const WindowFlags& flags);
 /// The flags that differ from their defaults.
-[[nodiscard]] nlohmann::ordered_json settings(const WindowFlags& flags);
+[[nodiscard]] Json settings(const WindowFlags& flags);
 
 }  // namespace pulsewright::program

@@ -1,5 +1,7 @@
-"""Installs the Python module from the source tree: CMake builds it, as for the tests, and its package folder is what gets installed."""
+"""Installs the Python module from the source tree: CMake builds it, as for the tests, and its package folder is what gets installed. Where PULSEWRIGHT_BUILT names
+a build folder that holds the module already, that is taken."""
 
+import os
 import pathlib
 import re
 import subprocess
@@ -16,11 +18,13 @@ class CMakeBuild(build_ext):
     """Builds the one target that the module needs."""
 
     def build_extension(self, ext):
-        built = pathlib.Path(self.build_temp).resolve()
-        subprocess.run(
-            ["cmake", "-S", SOURCE, "-B", built, "-G", "Ninja", "-DCMAKE_BUILD_TYPE=Release", "-DPULSEWRIGHT_TESTS=OFF",
-             "-DPULSEWRIGHT_PYTHON=ON", f"-DPython3_EXECUTABLE={sys.executable}"], check=True)
-        subprocess.run(["cmake", "--build", built, "--target", "pulsewright_python"], check=True)
+        there = os.environ.get("PULSEWRIGHT_BUILT")
+        built = pathlib.Path(there or self.build_temp).resolve()
+        if not there:
+            subprocess.run(
+                ["cmake", "-S", SOURCE, "-B", built, "-G", "Ninja", "-DCMAKE_BUILD_TYPE=Release", "-DPULSEWRIGHT_TESTS=OFF",
+                 "-DPULSEWRIGHT_PYTHON=ON", f"-DPython3_EXECUTABLE={sys.executable}"], check=True)
+            subprocess.run(["cmake", "--build", built, "--target", "pulsewright_python"], check=True)
         target = pathlib.Path(self.get_ext_fullpath(ext.name)).resolve()
         target.parent.mkdir(parents=True, exist_ok=True)
         library = next((built / "python" / "pulsewright").glob("_core*.so"))

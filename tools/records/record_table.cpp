@@ -3,19 +3,17 @@
 #include <algorithm>
 #include <array>
 #include <map>
-#include <nlohmann/json.hpp>
 
 #include "options/input_options.hpp"
 #include "pulsewright/batch.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/table.hpp"
 #include "sheet_file.hpp"
 
 namespace pulsewright::program {
 namespace fs = std::filesystem;
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 /// Columns whose cells are words, and those with several names in a cell; all others hold numbers.
 constexpr std::array<std::string_view, 7> word_columns{"kind", "input", "unit", "code", "sex", "exercise", "equation"};

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/study_warnings.hpp"
 #include "records/beat_list.hpp"
 #include "stage_results.hpp"
@@ -127,7 +128,7 @@ BeatComparisonTable compare_study(const CompareInputs& inputs) {
   return table;
 }
 
-nlohmann::ordered_json settings(const CompareInputs& inputs) {
+Json settings(const CompareInputs& inputs) {
   auto options = settings(inputs.test);
   options["reference"] = fs::path(inputs.reference).lexically_normal().filename().string();
   options["tolerance_s"] = inputs.tolerance_s;

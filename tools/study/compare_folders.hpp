@@ -1,10 +1,10 @@
 /// What `compare beats` compares: one pair of files, two folders of them matched by name, or the rows of a study file.
 #pragma once
 
-#include <nlohmann/json.hpp>
 #include <string>
 
 #include "options/input_options.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/report.hpp"
 
 namespace pulsewright::program {
@@ -38,6 +38,6 @@ struct ComparedBeats {
 [[nodiscard]] BeatComparisonTable compare_study(const CompareInputs& inputs);
 
 /// The flags that differ from their defaults.
-[[nodiscard]] nlohmann::ordered_json settings(const CompareInputs& inputs);
+[[nodiscard]] Json settings(const CompareInputs& inputs);
 
 }  // namespace pulsewright::program

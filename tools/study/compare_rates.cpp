@@ -27,11 +27,8 @@ void keep_confirmed(BeatTrain& beats, const RateSeries& rates) {
 
 RateSide side_of_beats(InputBeats found, const RateOptions& options) {
   RateSide side;
-  side.rates = rate_over_windows(found.beats, clean(found.beats), options);
-  if (found.track) {
-    side.rates = join_rates(std::move(side.rates), *found.track);
-    keep_confirmed(found.beats, side.rates);
-  }
+  side.rates = heart_rate(found.beats, clean(found.beats), found.track, options);
+  if (found.track) keep_confirmed(found.beats, side.rates);
   side.beats = std::move(found.beats);
   return side;
 }

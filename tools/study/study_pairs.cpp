@@ -6,6 +6,7 @@
 
 #include "options/value_checks.hpp"
 #include "pulsewright/error.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/read.hpp"
 #include "records/beat_list.hpp"
 #include "records/record_list.hpp"
@@ -207,7 +208,7 @@ std::vector<StudyPair> pairs_of(const StudyInputs& inputs) {
   return {settled(inputs.pair, {})};
 }
 
-nlohmann::ordered_json settings(const StudyInputs& inputs) {
+Json settings(const StudyInputs& inputs) {
   auto options = settings(inputs.pair.test);
   options["reference"] = fs::path(inputs.pair.reference.input).lexically_normal().filename().string();
   if (inputs.pair.reference.kind != "auto") options["reference_kind"] = inputs.pair.reference.kind;
@@ -218,7 +219,7 @@ nlohmann::ordered_json settings(const StudyInputs& inputs) {
   return options;
 }
 
-void add_study_inputs(CLI::App& command, StudyInputs& inputs) {
+void add_study_inputs(Command& command, StudyInputs& inputs) {
   command
       .add_option("REFERENCE", inputs.pair.reference.input,
                   "Recording, beats, annotations or, for rates, a table of them; a folder of such; or, alone, a "
@@ -235,7 +236,7 @@ void add_study_inputs(CLI::App& command, StudyInputs& inputs) {
       .add_option("--reference-channel", inputs.pair.reference.channels,
                   "Channel of the reference, as --channel of the test")
       ->type_name("NAME")
-      ->allow_extra_args(false);
+      ->one_value_each();
   command
       .add_option("--reference-kind", inputs.pair.reference.kind,
                   "Wave of the reference; ecg where one recording holds both")

@@ -3,11 +3,11 @@
 
 #include <filesystem>
 #include <map>
-#include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
 
 #include "options/input_options.hpp"
+#include "pulsewright/json.hpp"
 #include "pulsewright/rate_study.hpp"
 
 namespace pulsewright::program {
@@ -36,7 +36,7 @@ struct StudyPair {
 [[nodiscard]] std::map<std::string, std::filesystem::path> tests_in_folder(const std::filesystem::path& folder);
 
 /// REFERENCE, TEST and what says how to read them.
-void add_study_inputs(CLI::App& command, StudyInputs& inputs);
+void add_study_inputs(Command& command, StudyInputs& inputs);
 
 /// Whether a file is a study file, a sheet with a column `test`. Throws Error{unreadable} for one that has other columns of a study and not this.
 [[nodiscard]] bool is_study_file(const std::filesystem::path& file);
@@ -48,6 +48,6 @@ void add_study_inputs(CLI::App& command, StudyInputs& inputs);
 [[nodiscard]] std::vector<StudyPair> pairs_of(const StudyInputs& inputs);
 
 /// The flags that differ from their defaults.
-[[nodiscard]] nlohmann::ordered_json settings(const StudyInputs& inputs);
+[[nodiscard]] Json settings(const StudyInputs& inputs);
 
 }  // namespace pulsewright::program

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstddef>
 
-#include "3_beats/surroundings.hpp"
+#include "3_beats/local_amplitude.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {

@@ -5,9 +5,10 @@
 #include <cmath>
 #include <span>
 
-#include "3_beats/beat_path.hpp"
-#include "3_beats/surroundings.hpp"
+#include "3_beats/local_amplitude.hpp"
+#include "3_beats/viterbi_path.hpp"
 #include "3_beats/window_medians.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -97,7 +98,7 @@ std::vector<EcgCandidate> propose_ecg_candidates(const EcgTrack& track) {
     c.strength = std::sqrt(track.narrow[at]);
     c.breadth = std::sqrt(*std::max_element(track.wide.begin() + static_cast<std::ptrdiff_t>(first),
                                             track.wide.begin() + static_cast<std::ptrdiff_t>(last)));
-    c.to_background = std::log((background.at(at) + tiny) / (c.strength + tiny));
+    c.to_background = elementary::log((background.at(at) + tiny) / (c.strength + tiny));
   }
   return candidates;
 }
@@ -140,7 +141,7 @@ void measure_neighbours(std::vector<EcgCandidate>& candidates, Hertz rate) {
   const std::vector<Rhythm> rhythm = rhythm_at(path_nodes(candidates), rate);
   for (std::size_t k = 0; k < candidates.size(); ++k) {
     EcgCandidate& c = candidates[k];
-    const Seconds nearer{neighbour_share * std::exp(rhythm[k].log_period)};
+    const Seconds nearer{neighbour_share * elementary::exp(rhythm[k].log_period)};
     const std::size_t back = track_samples(std::min(look_back, nearer), rate);
     const std::size_t ahead = track_samples(std::min(look_ahead, nearer), rate);
     float before = 0, after = 0;
@@ -149,8 +150,8 @@ void measure_neighbours(std::vector<EcgCandidate>& candidates, Hertz rate) {
     for (std::size_t j = k + 1; j < candidates.size() && candidates[j].at - c.at < ahead; ++j) {
       after = std::max(after, candidates[j].strength);
     }
-    c.to_before = std::log((before + tiny) / (c.strength + tiny));
-    c.to_after = std::log((after + tiny) / (c.strength + tiny));
+    c.to_before = elementary::log((before + tiny) / (c.strength + tiny));
+    c.to_after = elementary::log((after + tiny) / (c.strength + tiny));
   }
 }
 

@@ -31,7 +31,7 @@ struct EcgCandidate {
   float whole_shape = 0;        ///< the same from before the P wave to the end of the T wave
   float whole_energy = 0;       ///< the same of the narrow amplitude
   float step_over = 0;          ///< change of level across it, over its height
-  float doubt = 0;              ///< `to_background` as usual among the beats around
+  float noise_level = 0;        ///< `to_background` as usual among the beats around
   float in_noise = 0;  ///< how much it is to be judged as one in strong noise, 0 to 1; the next four are measured then
   float match = 0;     ///< how well whitened it matches a whitened complex, over all around it
   float match_alone = 0;                       ///< the same over the whitened complex itself: a correlation

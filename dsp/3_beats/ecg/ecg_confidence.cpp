@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -19,7 +21,7 @@ constexpr double most = 0.9998;
 
 double ecg_confidence(double log_odds, bool chosen) {
   const double x = chosen ? chosen_slope * log_odds + chosen_shift : not_chosen_slope * log_odds + not_chosen_shift;
-  const double probability = 1.0 / (1.0 + std::exp(-x));
+  const double probability = 1.0 / (1.0 + elementary::exp(-x));
   return probability < most ? probability : most;
 }
 

@@ -7,6 +7,7 @@
 #include <span>
 
 #include "3_beats/sorted_columns.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -143,13 +144,13 @@ void measure_against_usual(std::vector<EcgCandidate>& candidates, const EcgTrack
     if (passed > 0) {
       const auto& usual = after[(passed - 1) / beats_served];
       const std::size_t bin = std::min((c.at - beats[passed - 1]) / thinning, bins - 1);
-      c.over_usual_after = std::log((c.strength + tiny) / (usual[bin] + tiny));
+      c.over_usual_after = elementary::log((c.strength + tiny) / (usual[bin] + tiny));
     }
     const std::size_t next = passed < beats.size() && beats[passed] == c.at ? passed + 1 : passed;
     if (next < beats.size()) {
       const auto& usual = before[next / beats_served];
       const std::size_t bin = std::min((beats[next] - c.at) / thinning, bins - 1);
-      c.over_usual_before = std::log((c.strength + tiny) / (usual[bin] + tiny));
+      c.over_usual_before = elementary::log((c.strength + tiny) / (usual[bin] + tiny));
     }
   }
 }

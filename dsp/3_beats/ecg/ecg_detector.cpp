@@ -12,7 +12,7 @@
 namespace pulsewright::beats_stage {
 namespace {
 
-// A candidate is decided when this much of what follows it has been seen, at the end of a block of this length.
+// A candidate is committed when this much of what follows it has been seen, at the end of a block of this length.
 constexpr Seconds seen_after{1.0};
 constexpr Seconds block_length{0.25};
 // What came before is remembered this long: some hundred beats for level, templates and rhythm. With 40 s rare beats have no template yet (development records: 0.32 % instead of 0.26 %).
@@ -59,17 +59,17 @@ class EcgDetector final : public CausalDetector {
  private:
   // Decides the candidates before track sample `until`, counted from the start.
   void decide(std::size_t until, std::vector<Beat>& out) {
-    if (until <= decided_until_) return;
-    EcgDecided decided;
-    decided.until = decided_until_ > first_ ? decided_until_ - first_ : 0;
-    for (const std::size_t beat : decided_beats_) {
-      if (beat >= first_) decided.beats.push_back(beat - first_);
+    if (until <= committed_until_) return;
+    CommittedBeats committed;
+    committed.until = committed_until_ > first_ ? committed_until_ - first_ : 0;
+    for (const std::size_t beat : committed_beats_) {
+      if (beat >= first_) committed.beats.push_back(beat - first_);
     }
     std::vector<std::span<const float>> values;
     for (const auto& samples : samples_) values.emplace_back(samples);
     std::vector<std::size_t> resumed = restarts(values, rate_);
     for (std::size_t& sample : resumed) sample /= step_;
-    const std::vector<EcgCandidate> judged = judge_ecg(tracks_, resumed, options_, decided);
+    const std::vector<EcgCandidate> judged = judge_ecg(tracks_, resumed, options_, committed);
     for (std::size_t k = 0; k < tracks_.size(); ++k) {
       std::vector<std::int64_t> centres;
       for (const EcgCandidate& c : judged) {
@@ -82,8 +82,8 @@ class EcgDetector final : public CausalDetector {
     std::vector<Beat> beats;
     for (const EcgCandidate& c : judged) {
       const std::size_t at = first_ + c.at;
-      if (at < decided_until_ || at >= until) continue;
-      if (c.beat) decided_beats_.push_back(at);
+      if (at < committed_until_ || at >= until) continue;
+      if (c.beat) committed_beats_.push_back(at);
       const double position =
           static_cast<double>(first_ * step_) +
           r_peak_near(samples_[c.signal], static_cast<double>(c.at * step_), polarities_[c.signal].upward(), rate_);
@@ -94,7 +94,7 @@ class EcgDetector final : public CausalDetector {
       beat.verdict = c.verdict;
       beats.push_back(beat);
     }
-    decided_until_ = until;
+    committed_until_ = until;
     std::stable_sort(beats.begin(), beats.end(), [](const Beat& a, const Beat& b) { return a.time < b.time; });
     for (Beat& beat : beats) {
       if (beat.verdict == BeatVerdict::accepted) {
@@ -124,7 +124,7 @@ class EcgDetector final : public CausalDetector {
       cut(samples_[k], drop * step_);
     }
     first_ += drop;
-    std::erase_if(decided_beats_, [this](std::size_t beat) { return beat < first_; });
+    std::erase_if(committed_beats_, [this](std::size_t beat) { return beat < first_; });
   }
 
   Hertz rate_;
@@ -136,8 +136,8 @@ class EcgDetector final : public CausalDetector {
   std::size_t block_ = 1;
   std::size_t received_ = 0;
   std::size_t first_ = 0;  // track sample at which the remembered stretch begins
-  std::size_t decided_until_ = 0;
-  std::vector<std::size_t> decided_beats_;
+  std::size_t committed_until_ = 0;
+  std::vector<std::size_t> committed_beats_;
   std::vector<Polarity> polarities_;
   Seconds last_;
   bool any_ = false;

@@ -6,8 +6,9 @@
 #include <iterator>
 #include <span>
 
-#include "3_beats/beat_path.hpp"
+#include "3_beats/viterbi_path.hpp"
 #include "ecg_shapes.hpp"
+#include "elementary/elementary.hpp"
 #include "pulsewright/median.hpp"
 
 namespace pulsewright::beats_stage {
@@ -47,11 +48,11 @@ std::vector<float> noise_shares(const std::vector<EcgCandidate>& candidates, Her
   std::vector<float> shares;
   shares.reserve(candidates.size());
   for (const EcgCandidate& c : candidates)
-    shares.push_back(std::clamp((c.doubt - noise_from) / noise_blend, 0.0F, 1.0F));
+    shares.push_back(std::clamp((c.noise_level - noise_from) / noise_blend, 0.0F, 1.0F));
   if (std::all_of(shares.begin(), shares.end(), [](float share) { return share <= 0; })) return shares;
   const std::vector<Rhythm> rhythm = rhythm_at(path_nodes(candidates), rate);
   for (std::size_t k = 0; k < shares.size(); ++k)
-    if (std::exp(rhythm[k].log_period) < own_background.value()) shares[k] = 0;
+    if (elementary::exp(rhythm[k].log_period) < own_background.value()) shares[k] = 0;
   return shares;
 }
 
@@ -97,10 +98,10 @@ void SearchInNoise::learn(const std::vector<EcgCandidate>& candidates, Templates
   if (from == TemplatesFrom::quieter_beats && !sure.empty()) {
     std::vector<float> doubts;
     doubts.reserve(sure.size());
-    for (const EcgCandidate* c : sure) doubts.push_back(c->doubt);
+    for (const EcgCandidate* c : sure) doubts.push_back(c->noise_level);
     const float middle = upper_median(std::span{doubts});
     std::copy_if(sure.begin(), sure.end(), std::back_inserter(quiet),
-                 [&](const EcgCandidate* c) { return c->doubt <= middle; });
+                 [&](const EcgCandidate* c) { return c->noise_level <= middle; });
   }
   const auto& chosen = quiet.size() >= enough ? quiet : sure.size() >= enough ? sure : beats;
   TemplateBank bank{count_, same_complex};
@@ -186,7 +187,7 @@ void SearchInNoise::propose(std::vector<EcgCandidate>& candidates, const EcgTrac
     c.at = peak.at;
     c.strength = around(track.narrow);
     c.breadth = around(track.wide);
-    c.to_background = nearest.to_background + std::log((nearest.strength + tiny) / (c.strength + tiny));
+    c.to_background = nearest.to_background + elementary::log((nearest.strength + tiny) / (c.strength + tiny));
     c.stretch = nearest.stretch;
   }
   candidates.insert(candidates.end(), more.begin(), more.end());
@@ -209,7 +210,7 @@ void SearchInNoise::measure(std::vector<EcgCandidate>& candidates) const {
     const std::size_t best = best_near(c.at);
     c.match = clearness_[best];
     c.match_alone = likeness_[best];
-    c.match_size = std::log((product_[best] + tiny) / (usual_product_ + tiny));
+    c.match_size = elementary::log((product_[best] + tiny) / (usual_product_ + tiny));
     c.match_beside = 0;
     if (c.match >= least_clearness) c.log_odds = std::max(c.log_odds, out_of_question);
     while (from < peaks_.size() && peaks_[from].at + reach < c.at) ++from;

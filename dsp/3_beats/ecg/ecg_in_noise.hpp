@@ -19,7 +19,7 @@ enum class TemplatesFrom { quieter_beats, sure_beats };
 /// whitened signal around it, as noise comes in bursts.
 class SearchInNoise {
  public:
-  /// Candidates must have their `doubt` and `log_odds`.
+  /// Candidates must have their `noise_level` and `log_odds`.
   SearchInNoise(const std::vector<EcgCandidate>& candidates, const EcgTrack& track, TemplatesFrom from);
 
   /// Whether any candidate is in strong noise; without, nothing is done.

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "3_beats/beat_path.hpp"
 #include "3_beats/doubtful_stretches.hpp"
-#include "ecg_looks.hpp"
-#include "ecg_together.hpp"
+#include "3_beats/viterbi_path.hpp"
+#include "detection_passes.hpp"
+#include "lead_fusion.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -14,7 +14,7 @@ namespace {
 // T waves follow their beat within this.
 constexpr Seconds repolarisation_time{0.45};
 
-// A decided beat is this near to where it was, when steps near by have been taken out meanwhile.
+// A committed beat is this near to where it was, when steps near by have been taken out meanwhile.
 constexpr Seconds same_beat{0.030};
 
 // The search in noise proposes further moments of complexes that have a candidate already. Those nearer to a beat than candidates otherwise are to each other are the same complex.
@@ -62,18 +62,18 @@ void give_verdicts(std::vector<EcgCandidate>& candidates, Hertz rate, const EcgO
 }  // namespace
 
 std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks, const std::vector<std::size_t>& restarts,
-                                    const EcgOptions& options, const EcgDecided& decided) {
+                                    const EcgOptions& options, const CommittedBeats& committed) {
   const Hertz rate = tracks[0].rate;
   std::vector<EcgCandidate> candidates;
   if (tracks.size() == 1) {
     const auto reach = track_samples(same_beat, rate);
-    candidates = look_at_signal(tracks[0], restarts, options, decided, reach).candidates;
-    keep_decided(candidates, decided, reach);
+    candidates = detect_in_lead(tracks[0], restarts, options, committed, reach).candidates;
+    keep_committed(candidates, committed, reach);
     std::vector<PathNode> nodes = path_nodes(candidates);
-    settle_path(nodes, rate, options.refractory, last_costs);
+    settle_viterbi_path(nodes, rate, options.refractory, last_costs);
     for (std::size_t i = 0; i < nodes.size(); ++i) candidates[i].beat = nodes[i].beat;
   } else {
-    candidates = look_at_signals(tracks, restarts, options, decided);
+    candidates = fuse_leads(tracks, restarts, options, committed);
   }
   drop_other_moments(candidates, rate);
   mark_doubtful(candidates);

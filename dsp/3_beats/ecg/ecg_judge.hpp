@@ -6,8 +6,8 @@
 #include <span>
 #include <vector>
 
+#include "committed_beats.hpp"
 #include "ecg_candidates.hpp"
-#include "ecg_decided.hpp"
 #include "ecg_track.hpp"
 #include "pulsewright/beats.hpp"
 
@@ -17,6 +17,6 @@ namespace pulsewright::beats_stage {
 /// which the signals resume after a gap.
 [[nodiscard]] std::vector<EcgCandidate> judge_ecg(std::span<const EcgTrack> tracks,
                                                   const std::vector<std::size_t>& restarts, const EcgOptions& options,
-                                                  const EcgDecided& decided = {});
+                                                  const CommittedBeats& committed = {});
 
 }  // namespace pulsewright::beats_stage

@@ -3,7 +3,8 @@
 #include <cmath>
 #include <cstddef>
 
-#include "3_beats/surroundings.hpp"
+#include "3_beats/local_amplitude.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -30,12 +31,12 @@ void measure_against_level(std::vector<EcgCandidate>& candidates) {
   const std::vector<float> breadth_level = beat_level(breadths, is_beat, reach);
   for (std::size_t k = 0; k < candidates.size(); ++k) {
     EcgCandidate& c = candidates[k];
-    c.to_level = std::log((c.strength + tiny) / (strength_level[k] + tiny));
-    c.breadth_to_level = std::log((c.breadth + tiny) / (breadth_level[k] + tiny));
+    c.to_level = elementary::log((c.strength + tiny) / (strength_level[k] + tiny));
+    c.breadth_to_level = elementary::log((c.breadth + tiny) / (breadth_level[k] + tiny));
   }
 }
 
-void measure_doubt(std::vector<EcgCandidate>& candidates) {
+void measure_noise_level(std::vector<EcgCandidate>& candidates) {
   std::vector<float> backgrounds;
   std::vector<bool> is_beat;
   backgrounds.reserve(candidates.size());
@@ -45,7 +46,7 @@ void measure_doubt(std::vector<EcgCandidate>& candidates) {
     is_beat.push_back(c.beat);
   }
   const std::vector<float> doubts = beat_level(backgrounds, is_beat, reach);
-  for (std::size_t k = 0; k < candidates.size(); ++k) candidates[k].doubt = doubts[k];
+  for (std::size_t k = 0; k < candidates.size(); ++k) candidates[k].noise_level = doubts[k];
 }
 
 }  // namespace pulsewright::beats_stage

@@ -10,7 +10,7 @@ namespace pulsewright::beats_stage {
 /// Fills `to_level` and `breadth_to_level`: against the median of the twelve beats (candidates with `beat`) to either side.
 void measure_against_level(std::vector<EcgCandidate>& candidates);
 
-/// Fills `doubt`: the background as it usually is among those beats.
-void measure_doubt(std::vector<EcgCandidate>& candidates);
+/// Fills `noise_level`: the background as it usually is among those beats.
+void measure_noise_level(std::vector<EcgCandidate>& candidates);
 
 }  // namespace pulsewright::beats_stage

@@ -29,7 +29,7 @@ constexpr std::array<double, all_features + 1> noise_weights = {
     1.020,  -1.939, -1.272, -1.928, 0.338,  0.393,  0.244,  -1.732, 1.807,  -1.411, 4.578, 0.146,
     -3.485, 0.311,  -1.222, 1.961,  -1.609, -1.226, 0.043,  0.989,  -0.511, -0.226, 0.317, -4.073};
 
-// Backgrounds below this logarithm over the beats are quiet; what lies above adds up to at most `loudest` of doubt.
+// Backgrounds below this logarithm over the beats are quiet; what lies above adds up to at most `loudest` of noise_level.
 constexpr float quiet = -3.0F;
 constexpr float loudest = 3.0F;
 
@@ -86,14 +86,14 @@ double weighted(const EcgCandidate& candidate, const std::array<double, weights>
 
 std::array<double, all_features> ecg_features(const EcgCandidate& c) {
   const std::array<double, plain_features> plain = plain_features_of(c);
-  const double doubt = within(c.doubt - quiet, 0, loudest);
+  const double noise_level = within(c.noise_level - quiet, 0, loudest);
   // Where the surroundings are doubtful, everything weighs differently.
   std::array<double, all_features> features{};
   for (std::size_t i = 0; i < plain_features; ++i) {
     features[i] = plain[i];
-    features[plain_features + i] = doubt * plain[i];
+    features[plain_features + i] = noise_level * plain[i];
   }
-  features[2 * plain_features] = doubt;
+  features[2 * plain_features] = noise_level;
   if (c.in_noise <= 0) return features;
   const double match = within(c.match, 0, 8), alone = within(c.match_alone, 0, 1);
   const double size = within(c.match_size, -3, 1), beside = within(c.match_beside, 0, 8);
@@ -102,7 +102,7 @@ std::array<double, all_features> ecg_features(const EcgCandidate& c) {
       beside, std::max(beside - match, 0.0)};
   for (std::size_t i = 0; i < noise_features; ++i) {
     features[shape_features + i] = in_noise[i];
-    features[shape_features + noise_features + i] = doubt * in_noise[i];
+    features[shape_features + noise_features + i] = noise_level * in_noise[i];
   }
   return features;
 }

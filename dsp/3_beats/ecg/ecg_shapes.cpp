@@ -5,7 +5,7 @@
 #include <cstddef>
 #include <cstring>
 
-#include "3_beats/lanes.hpp"
+#include "3_beats/simd_lanes.hpp"
 #include "template_bank.hpp"
 
 namespace pulsewright::beats_stage {
@@ -76,13 +76,13 @@ class Comparison {
 
   // Of the surroundings at each shift, a lane a shift.
   struct Sums {
-    Lanes::Four mean{}, slope{};
-    Lanes::Four
+    SimdLanes::Four mean{}, slope{};
+    SimdLanes::Four
         energy{};  // of what varies; 0 where that is no more than rounding: where nothing varies, nothing is alike
   };
 
-  static Lanes::Four four(const float* from) {
-    Lanes::Four loaded;
+  static SimdLanes::Four four(const float* from) {
+    SimdLanes::Four loaded;
     std::memcpy(&loaded, from, sizeof loaded);
     return loaded;
   }
@@ -107,9 +107,9 @@ class Comparison {
   Sums add_up(std::size_t at) {
     gather(static_cast<std::ptrdiff_t>(at) - static_cast<std::ptrdiff_t>((before_ + 1) * hop_));
     // The ramp has no mean, so that the slope needs none taken off: all at once.
-    Lanes::Four sum{}, along_ramp{}, squares{};
+    SimdLanes::Four sum{}, along_ramp{}, squares{};
     for (std::size_t i = 0; i < count_; ++i) {
-      const Lanes::Four here = four(around_.data() + i);
+      const SimdLanes::Four here = four(around_.data() + i);
       sum += here;
       along_ramp += here * ramp_[i];
       squares += here * here;

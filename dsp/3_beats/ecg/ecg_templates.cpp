@@ -5,7 +5,7 @@
 #include <cmath>
 #include <cstddef>
 
-#include "3_beats/lanes.hpp"
+#include "3_beats/simd_lanes.hpp"
 #include "template_bank.hpp"
 
 namespace pulsewright::beats_stage {
@@ -49,18 +49,18 @@ bool cut(const EcgTrack& track, std::ptrdiff_t centre, std::ptrdiff_t half, std:
 class ShiftedLikeness {
  public:
   explicit ShiftedLikeness(std::ptrdiff_t half)
-      : length_(static_cast<std::size_t>(2 * half + 1)), half_(half), around_(length_ - 1 + Lanes::count) {}
+      : length_(static_cast<std::size_t>(2 * half + 1)), half_(half), around_(length_ - 1 + SimdLanes::count) {}
 
   // The largest correlation of what is around a track sample, at any offset, with a template; 0 at least. Templates have no mean, so that none has to be taken off what they are held against.
   [[nodiscard]] float best_likeness(const EcgTrack& track, std::ptrdiff_t at, const Templates& templates) {
     const float* around = from(track, at - half_ - widest_shift);
-    Lanes sum{}, squares{};
+    SimdLanes sum{}, squares{};
     for (std::size_t i = 0; i < length_; ++i) {
-      const Lanes here = Lanes::load(around + i);
+      const SimdLanes here = SimdLanes::load(around + i);
       sum += here;
       squares += here * here;
     }
-    const Lanes energy = squares - sum * sum * (1.0F / static_cast<float>(length_));
+    const SimdLanes energy = squares - sum * sum * (1.0F / static_cast<float>(length_));
     const auto products = templates.largest_products<offsets>(around);
     float best = 0;
     for (std::size_t s = 0; s < offsets; ++s) {
@@ -72,7 +72,7 @@ class ShiftedLikeness {
 
  private:
   static constexpr std::size_t offsets = 2 * widest_shift + 1;
-  static_assert(Lanes::count >= offsets);  // the last three lanes are not looked at
+  static_assert(SimdLanes::count >= offsets);  // the last three lanes are not looked at
 
   // The track from a sample on, for all offsets; copied where it reaches over an end.
   const float* from(const EcgTrack& track, std::ptrdiff_t first) {

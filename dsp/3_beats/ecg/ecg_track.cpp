@@ -7,8 +7,9 @@
 #include <tuple>
 #include <utility>
 
-#include "3_beats/lanes.hpp"
 #include "3_beats/next_missing.hpp"
+#include "3_beats/simd_lanes.hpp"
+#include "elementary/elementary.hpp"
 
 namespace pulsewright::beats_stage {
 namespace {
@@ -37,9 +38,9 @@ EcgTracker::Wavelet EcgTracker::make_wavelet(double centre_hz, double sigma_s, d
   double window_sum = 0, even_sum = 0;
   for (std::size_t k = 0; k <= reach; ++k) {
     const double t = static_cast<double>(k) / rate_hz;
-    window[k] = std::exp(-0.5 * (t / sigma_s) * (t / sigma_s));
-    even[k] = window[k] * std::cos(2.0 * std::numbers::pi * centre_hz * t);
-    odd[k] = window[k] * std::sin(2.0 * std::numbers::pi * centre_hz * t);
+    window[k] = elementary::exp(-0.5 * (t / sigma_s) * (t / sigma_s));
+    even[k] = window[k] * elementary::cos(2.0 * std::numbers::pi * centre_hz * t);
+    odd[k] = window[k] * elementary::sin(2.0 * std::numbers::pi * centre_hz * t);
     window_sum += (k == 0 ? 1.0 : 2.0) * window[k];
     even_sum += (k == 0 ? 1.0 : 2.0) * even[k];
   }
@@ -63,7 +64,7 @@ EcgTracker::EcgTracker(Hertz input_rate)
       rate_(input_rate / step_),
       narrow_(make_wavelet(narrow_hz, narrow_sigma_s, rate_.value())),
       wide_(make_wavelet(wide_hz, wide_sigma_s, rate_.value())) {
-  fading_ = static_cast<float>(std::exp(-period(input_rate) / step_fading));
+  fading_ = static_cast<float>(elementary::exp(-period(input_rate) / step_fading));
   for (int k = 1 - step_; k < step_; ++k) {
     low_.push_back(static_cast<float>(step_ - std::abs(k)) / static_cast<float>(step_ * step_));
   }
@@ -151,8 +152,8 @@ void EcgTracker::energies(const float* centre, std::size_t count, float* narrow,
     return std::pair{even * even + odd * odd, wide_even * wide_even + wide_odd * wide_odd};
   };
   std::size_t n = 0;
-  for (; n + Lanes::count <= count; n += Lanes::count) {
-    const auto [steep, slow] = from(centre + n, [](const float* at) { return Lanes::load(at); });
+  for (; n + SimdLanes::count <= count; n += SimdLanes::count) {
+    const auto [steep, slow] = from(centre + n, [](const float* at) { return SimdLanes::load(at); });
     steep.store(narrow + n);
     slow.store(wide + n);
   }

@@ -20,9 +20,9 @@ void TemplateBank::add(std::span<const float> shape) {
   float best_likeness = same_;
   for (std::size_t first = 0; first < members_.size(); first += side_by_side) {
     const float* four = samples_.data() + slot(first, 0);
-    Lanes::Four sums{};
+    SimdLanes::Four sums{};
     for (std::size_t i = 0; i < length_; ++i) {
-      Lanes::Four at_i;
+      SimdLanes::Four at_i;
       std::memcpy(&at_i, four + i * side_by_side, sizeof at_i);
       sums += at_i * shape[i];
     }

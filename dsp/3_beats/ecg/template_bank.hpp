@@ -7,7 +7,7 @@
 #include <span>
 #include <vector>
 
-#include "3_beats/lanes.hpp"
+#include "3_beats/simd_lanes.hpp"
 
 namespace pulsewright::beats_stage {
 
@@ -37,9 +37,9 @@ class Templates {
   [[nodiscard]] std::array<float, shifts> largest_products(const float* series) const {
     std::array<float, shifts> largest{};
     for (auto four = samples_.begin(); four != samples_.end(); four += static_cast<std::ptrdiff_t>(length_)) {
-      std::array<Lanes::Four, shifts> sums{};
+      std::array<SimdLanes::Four, shifts> sums{};
       for (std::size_t i = 0; i < length_; ++i) {
-        const Lanes::Four at_i = four[static_cast<std::ptrdiff_t>(i)];
+        const SimdLanes::Four at_i = four[static_cast<std::ptrdiff_t>(i)];
         for (std::size_t s = 0; s < shifts; ++s) sums[s] += at_i * series[i + s];
       }
       for (std::size_t s = 0; s < shifts; ++s) {
@@ -52,7 +52,7 @@ class Templates {
  private:
   static constexpr std::size_t side_by_side = 4;
   std::size_t length_ = 0;
-  std::vector<Lanes::Four> samples_;
+  std::vector<SimdLanes::Four> samples_;
 };
 
 /// Each shape joins the template that it is most like, or founds one. A full bank gives up the template with the fewest members.

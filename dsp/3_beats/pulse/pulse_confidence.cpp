@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -23,7 +25,7 @@ constexpr double least_unlikeness = 0.01;
 
 std::array<double, pulse_feature_count> pulse_features(const PulseCandidate& candidate) {
   const auto spread = [](float likeness) {
-    return -std::log(std::max(1.0 - static_cast<double>(likeness), least_unlikeness));
+    return -elementary::log(std::max(1.0 - static_cast<double>(likeness), least_unlikeness));
   };
   return {std::min(candidate.log_odds, most_log_odds), spread(candidate.likeness), spread(candidate.likeness_around),
           static_cast<double>(candidate.irregularity)};
@@ -34,7 +36,7 @@ double pulse_confidence(const PulseCandidate& candidate) {
   const auto features = pulse_features(candidate);
   double x = curve.constant;
   for (std::size_t i = 0; i < features.size(); ++i) x += curve.weights[i] * features[i];
-  return std::min(most, 1.0 / (1.0 + std::exp(-x)));
+  return std::min(most, 1.0 / (1.0 + elementary::exp(-x)));
 }
 
 }  // namespace pulsewright::beats_stage

@@ -3,9 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "3_beats/beat_path.hpp"
 #include "3_beats/doubtful_stretches.hpp"
-#include "3_beats/surroundings.hpp"
+#include "3_beats/local_amplitude.hpp"
+#include "3_beats/viterbi_path.hpp"
+#include "elementary/elementary.hpp"
 #include "pulse_likeness.hpp"
 
 namespace pulsewright::beats_stage {
@@ -63,13 +64,13 @@ void measure_against_level(std::vector<PulseCandidate>& candidates) {
   const std::vector<float> slope_level = beat_level(slopes, is_beat, level_reach);
   for (std::size_t k = 0; k < candidates.size(); ++k) {
     PulseCandidate& c = candidates[k];
-    c.rise_to_level = std::log((c.rise + tiny) / (rise_level[k] + tiny));
-    c.steepness_to_level = std::log((c.steepness + tiny) / (slope_level[k] + tiny));
+    c.rise_to_level = elementary::log((c.rise + tiny) / (rise_level[k] + tiny));
+    c.steepness_to_level = elementary::log((c.steepness + tiny) / (slope_level[k] + tiny));
   }
 }
 
 void score(std::vector<PulseCandidate>& candidates) {
-  const double even = std::log(even_share);
+  const double even = elementary::log(even_share);
   for (PulseCandidate& c : candidates) {
     const double odds = rise_weight * (static_cast<double>(c.rise_to_level) - even) +
                         steepness_weight * (static_cast<double>(c.steepness_to_level) - even);
@@ -77,7 +78,7 @@ void score(std::vector<PulseCandidate>& candidates) {
   }
 }
 
-void keep_decided(std::vector<PulseCandidate>& candidates, const PulseDecided& decided) {
+void keep_committed(std::vector<PulseCandidate>& candidates, const PulseDecided& decided) {
   for (PulseCandidate& c : candidates) {
     if (c.at >= decided.until) return;
     c.beat = std::binary_search(decided.beats.begin(), decided.beats.end(), c.at);
@@ -115,11 +116,11 @@ std::vector<PulseCandidate> judge_pulse(std::span<const float> wave, Hertz rate,
   guess(candidates, rate);
   // Twice: the second level is that of the beats of the first path.
   for (int pass = 0; pass < 2; ++pass) {
-    keep_decided(candidates, decided);
+    keep_committed(candidates, decided);
     measure_against_level(candidates);
     score(candidates);
-    keep_decided(candidates, decided);
-    choose_best_path(candidates, rate, options.refractory);
+    keep_committed(candidates, decided);
+    choose_viterbi_path(candidates, rate, options.refractory);
   }
   measure_pulse_likeness(wave, rate, candidates);
   mark_doubtful(candidates);

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <cstddef>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -93,8 +95,8 @@ void measure_pulse_likeness(std::span<const float> wave, Hertz rate, std::vector
     const PulseCandidate &previous = candidates[beats[b - 1]], &here = candidates[beats[b]],
                          &next = candidates[beats[b + 1]];
     if (previous.stretch != next.stretch) continue;
-    change[b] = std::min(
-        1.0F, std::abs(std::log(static_cast<float>(next.at - here.at) / static_cast<float>(here.at - previous.at))));
+    change[b] = std::min(1.0F, std::abs(elementary::log(static_cast<float>(next.at - here.at) /
+                                                        static_cast<float>(here.at - previous.at))));
   }
   if (beats.size() > 2) {
     change.front() = change[1];

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -69,7 +71,7 @@ void PulsePolarity::learn(std::span<const float> values, Hertz rate) {
   }
   if (count == 0 || !(second > 0)) return;
   const double n = static_cast<double>(count);
-  const double skewness = (third / n) / std::pow(second / n, 1.5);
+  const double skewness = (third / n) / elementary::pow(second / n, 1.5);
   if (!known_) {
     upright_ = skewness >= 0;
   } else if (upright_ ? skewness < -clear_skewness : skewness > clear_skewness) {

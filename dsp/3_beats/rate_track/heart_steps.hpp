@@ -4,7 +4,7 @@
 #include <span>
 #include <vector>
 
-#include "rate_blur.hpp"
+#include "step_kernel.hpp"
 
 namespace pulsewright::beats_stage {
 
@@ -27,7 +27,7 @@ class HeartSteps {
   void back(std::span<const float> from, std::span<float> to) const;
 
  private:
-  RateBlur blur_;
+  StepKernel kernel_;
   std::vector<float> leaving_;  ///< one over the sum of the steps from a place to those of the grid; 0 for rests
 };
 

@@ -1,5 +1,6 @@
 #include "motion_removal.hpp"
 
+#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
 

@@ -1,7 +1,7 @@
 /// What a linear filter of the motion channels explains, taken out of pulse signals.
 #pragma once
 
-#include <Eigen/Dense>
+#include <Eigen/Core>
 #include <span>
 #include <vector>
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "elementary/elementary.hpp"
 #include "pulsewright/rate_track.hpp"
 
 namespace pulsewright::beats_stage {
@@ -29,11 +30,11 @@ PulseSpectra::PulseSpectra(const RateSignals& signals, const WindowPlaces& place
   const double middle = 0.5 * static_cast<double>(window_ - 1);
   for (std::size_t i = 0; i < half_; ++i) {
     const double from_middle = static_cast<double>(i) - middle;
-    const double hann = 0.5 + 0.5 * std::cos(std::numbers::pi * from_middle / middle);
+    const double hann = 0.5 + 0.5 * elementary::cos(std::numbers::pi * from_middle / middle);
     for (int bpm = 0; bpm <= highest_line; ++bpm) {
       const double angle = 2.0 * std::numbers::pi * bpm / 60.0 * from_middle / signals.rate.value();
-      cosines_(bpm, index(i)) = static_cast<float>(hann * std::cos(angle));
-      sines_(bpm, index(i)) = static_cast<float>(hann * std::sin(angle));
+      cosines_(bpm, index(i)) = static_cast<float>(hann * elementary::cos(angle));
+      sines_(bpm, index(i)) = static_cast<float>(hann * elementary::sin(angle));
     }
   }
   Eigen::VectorXf once = Eigen::VectorXf::Constant(index(half_), 2.0F);

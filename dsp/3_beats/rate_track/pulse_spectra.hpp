@@ -1,7 +1,7 @@
 /// Spectra of the windows of pulse signals, at each beat/min.
 #pragma once
 
-#include <Eigen/Dense>
+#include <Eigen/Core>
 #include <cstddef>
 #include <optional>
 #include <span>

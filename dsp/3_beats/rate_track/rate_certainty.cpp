@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
 #include "rate_grid.hpp"
 
 namespace pulsewright::beats_stage {
@@ -48,17 +49,17 @@ double median_rate(std::span<const float> posterior) {
 
 RateCertainty certainty_of(double rate_bpm, std::span<const float> posterior, const RateClues& clues) {
   const Curve& curve = curves[clues.causal ? 1 : 0][clues.motion_used ? 1 : 0];
-  const double x = curve.constant + curve.agreement * std::log(clues.agreement / (1.0 - clues.agreement)) +
-                   curve.concentration * std::log(std::max(clues.concentration, least_concentration));
+  const double x = curve.constant + curve.agreement * elementary::log(clues.agreement / (1.0 - clues.agreement)) +
+                   curve.concentration * elementary::log(std::max(clues.concentration, least_concentration));
   RateCertainty result;
-  const double followed = std::min(most_confidence, 1.0 / (1.0 + std::exp(-x)));
+  const double followed = std::min(most_confidence, 1.0 / (1.0 + elementary::exp(-x)));
   // Without an anchor the surest are held down most, and stay the surest.
   const double alone = followed - (1.0 - clues.support.without_anchor) * followed * followed;
   result.confidence = alone + clues.support.anchored * (followed - alone);
 
   // Share of the double exponential below an offset.
   const auto below = [&](double offset) {
-    const double tail = 0.5 * std::exp(-std::abs(offset) / curve.scale_bpm);
+    const double tail = 0.5 * elementary::exp(-std::abs(offset) / curve.scale_bpm);
     return offset < 0.0 ? tail : 1.0 - tail;
   };
   // The cumulative distribution at the upper end of each cell; the interval's ends are interpolated in it. The core is taken exactly, in quarter steps.

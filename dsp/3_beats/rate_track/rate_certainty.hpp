@@ -3,7 +3,7 @@
 
 #include <span>
 
-#include "heart_support.hpp"
+#include "anchor_support.hpp"
 
 namespace pulsewright::beats_stage {
 
@@ -11,7 +11,7 @@ namespace pulsewright::beats_stage {
 struct RateClues {
   double agreement = 0;      ///< TrackPoint::agreement
   double concentration = 0;  ///< TrackPoint::concentration
-  HeartSupport support;
+  AnchorSupport support;
   bool causal = false;
   bool motion_used = false;
 };

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -81,8 +83,8 @@ SpectralView::SpectralView(const RateSignals& signals, bool causal)
       bins_per_bpm_(1.0 / (60.0 * spectrum_.bin_width(signals.rate).value())),
       stretch_(window_) {
   for (std::size_t i = 0; i < grid_size; ++i) {
-    const double z = std::max(0.0, std::log(slow_bpm / grid_bpm(i))) / slow_sd_of_log;
-    slow_doubt_[i] = static_cast<float>(std::exp(-0.5 * z * z));
+    const double z = std::max(0.0, elementary::log(slow_bpm / grid_bpm(i))) / slow_sd_of_log;
+    slow_doubt_[i] = static_cast<float>(elementary::exp(-0.5 * z * z));
   }
 }
 
@@ -190,7 +192,7 @@ RateEvidence SpectralView::at(std::size_t first) {
   add_scaled(filtered, 1.0F - weighted_share, weights);
   const float rhythmic = std::clamp((motion.rhythm - least_rhythm) / (clear_rhythm - least_rhythm), 0.0F, 1.0F);
   for (std::size_t i = 0; i < grid_size; ++i)
-    weights[i] *= std::pow(slow_doubt_[i], rhythmic * std::min(1.0F, motion.once[i]));
+    weights[i] *= elementary::pow(slow_doubt_[i], rhythmic * std::min(1.0F, motion.once[i]));
   const float most = largest(weights);
   for (float& w : weights) w /= most;
   return evidence;

@@ -9,7 +9,7 @@ namespace pulsewright::beats_stage {
 inline constexpr double lowest_bpm = 30.0;
 inline constexpr double grid_step_bpm = 1.0;
 inline constexpr std::size_t grid_size = 201;
-/// With rests at the end that mean no rate: a whole number of `Lanes`.
+/// With rests at the end that mean no rate: a whole number of `SimdLanes`.
 inline constexpr std::size_t padded_grid_size = 208;
 
 [[nodiscard]] constexpr double grid_bpm(std::size_t i) { return lowest_bpm + grid_step_bpm * static_cast<double>(i); }

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <vector>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright::beats_stage {
 namespace {
 
@@ -40,8 +42,8 @@ void visit_product(std::size_t k, const Row& past, const Row& ahead, const RateP
 
 RatePath::RatePath() : steps_(step_shape, grid_size, padded_grid_size, grid_step_bpm), prior_(Row::Zero()) {
   for (std::size_t i = 0; i < grid_size; ++i) {
-    const double z = std::log(grid_bpm(i) / prior_middle_bpm) / prior_sd_of_log;
-    prior_(static_cast<Eigen::Index>(i)) = static_cast<float>(std::exp(-0.5 * z * z));
+    const double z = elementary::log(grid_bpm(i) / prior_middle_bpm) / prior_sd_of_log;
+    prior_(static_cast<Eigen::Index>(i)) = static_cast<float>(elementary::exp(-0.5 * z * z));
   }
 }
 

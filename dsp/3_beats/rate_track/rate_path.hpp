@@ -1,7 +1,7 @@
 /// The rate as a hidden Markov chain: evidence window by window -> the probability of each rate, given the windows around.
 #pragma once
 
-#include <Eigen/Dense>
+#include <Eigen/Core>
 #include <cstddef>
 #include <functional>
 #include <span>

@@ -4,16 +4,17 @@
 #include <utility>
 #include <vector>
 
-#include "paired_evidence.hpp"
-#include "paired_path.hpp"
-#include "paired_stretches.hpp"
+#include "elementary/elementary.hpp"
+#include "joint_evidence.hpp"
+#include "joint_path.hpp"
+#include "joint_stretches.hpp"
 #include "pulse_spectra.hpp"
 #include "pulsewright/rate_track.hpp"
-#include "rate_blur.hpp"
 #include "rate_certainty.hpp"
 #include "rate_evidence.hpp"
 #include "rate_path.hpp"
 #include "rate_signals.hpp"
+#include "step_kernel.hpp"
 
 namespace pulsewright {
 
@@ -47,13 +48,13 @@ double concentration_at(const RateWeights& weights, double bpm) {
 
 /// Weights, lessened away from where a posterior has its mass.
 RateWeights near_to(std::span<const float> posterior, RateWeights weights) {
-  static const RateBlur fading = [] {
+  static const StepKernel fading = [] {
     std::vector<float> one(near_reach + 1);
     for (std::size_t i = 0; i < one.size(); ++i) {
       const double z = static_cast<double>(i) * grid_step_bpm / near_bpm;
-      one[i] = static_cast<float>(std::exp(-0.5 * z * z));
+      one[i] = static_cast<float>(elementary::exp(-0.5 * z * z));
     }
-    return RateBlur{std::move(one)};
+    return StepKernel{std::move(one)};
   }();
   std::vector<float> mass(posterior.begin(), posterior.end());
   mass.resize(padded_grid_size);
@@ -106,20 +107,21 @@ Evidence beside_motion(const RateSignals& signals, const WindowPlaces& places, c
 /// Without: a stride is looked for in the pulse itself and followed beside the heart; then it is taken out, and what lies far from where the heart was found counts little.
 Evidence without_motion(const RateSignals& signals, const WindowPlaces& places, const TrackOptions& options) {
   const PulseSpectra spectra{signals, places};
-  const PairedView view{spectra};
-  PairedStretches stretches{spectra, view, options.threads > 1};
+  const JointEvidence view{spectra};
+  JointStretches stretches{spectra, view, options.threads > 1};
   Evidence found{places.size()};
-  const auto pairs = [&](std::size_t k) -> Pairs& { return stretches.likelihood(k); };
+  const auto pairs = [&](std::size_t k) -> JointStates& { return stretches.likelihood(k); };
   const auto keep = [&](std::size_t k, std::span<const float> heart, std::size_t column) {
-    const PairedView::Window window = stretches.window(k);
-    if (!PairedView::readable(window)) return;
+    const JointEvidence::Window window = stretches.window(k);
+    if (!JointEvidence::readable(window)) return;
     const RateWeights weights = view.weights(window, column);
     found.readable[k] = true;
     found.weights[k] = near_to(heart, weights);
     const double rate = median_rate(heart);
-    found.heart[k] = {{heart.begin(), heart.end()}, concentration_at(weights, rate), PairedView::lines(window, rate)};
+    found.heart[k] = {
+        {heart.begin(), heart.end()}, concentration_at(weights, rate), JointEvidence::lines(window, rate)};
   };
-  const PairedPath path;
+  const JointPath path;
   if (options.streaming) {
     path.follow(places.size(), pairs, keep);
   } else {
@@ -191,7 +193,7 @@ RateTrack track_rate(const Recording& recording, const ChosenSignals& chosen, co
     path.smooth(found.weights, keep);
   }
 
-  std::vector<SupportClues> clues;
+  std::vector<AnchorClues> clues;
   clues.reserve(places.size());
   for (std::size_t k = 0; k < places.size(); ++k) {
     TrackPoint& point = track.points[k];
@@ -203,19 +205,19 @@ RateTrack track_rate(const Recording& recording, const ChosenSignals& chosen, co
     for (std::size_t j = from; j < to; ++j) {
       if (!track.points[j].rate) continue;
       concentration += concentrations[j];
-      log_odds += std::log(agreements[j] / (1.0 - agreements[j]));
+      log_odds += elementary::log(agreements[j] / (1.0 - agreements[j]));
       lines += found.heart[j].lines;
       count += 1.0;
     }
     point.concentration = concentration / count;
-    point.agreement = 1.0 / (1.0 + std::exp(-log_odds / count));
+    point.agreement = 1.0 / (1.0 + elementary::exp(-log_odds / count));
     const auto windows = static_cast<float>(count);
     clues.push_back({point.rate->value(),
                      {lines.first / windows, lines.overtones / windows, lines.between / windows},
                      point.agreement});
   }
-  std::vector<HeartSupport> supports(clues.size());
-  if (!track.motion_used) supports = heart_support(clues, options.streaming);
+  std::vector<AnchorSupport> supports(clues.size());
+  if (!track.motion_used) supports = anchor_support(clues, options.streaming);
 
   std::size_t answered = 0;
   for (std::size_t k = 0; k < places.size(); ++k) {

@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "elementary/elementary.hpp"
+
 namespace pulsewright {
 namespace {
 
@@ -21,14 +23,14 @@ std::vector<double> whole_steps(const AxisRange& range, double step) {
   return at;
 }
 
-int decimals_of(double step) { return std::clamp(static_cast<int>(std::ceil(-std::log10(step) - slack)), 0, 9); }
+int decimals_of(double step) { return std::clamp(static_cast<int>(std::ceil(-elementary::log10(step) - slack)), 0, 9); }
 
 }  // namespace
 
 double round_step(const AxisRange& range, int most) {
   const double rough = range.length() / most;
   if (!(rough > 0)) return 1;
-  const double power = std::pow(10.0, std::floor(std::log10(rough)));
+  const double power = elementary::pow(10.0, std::floor(elementary::log10(rough)));
   for (const double factor : {1.0, 2.0, 5.0})
     if (rough <= factor * power * (1 + slack)) return factor * power;
   return 10 * power;

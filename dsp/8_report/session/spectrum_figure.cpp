@@ -3,6 +3,7 @@
 
 #include "8_report/figure/plot.hpp"
 #include "8_report/text/csv_table.hpp"
+#include "elementary/elementary.hpp"
 #include "session_figures.hpp"
 
 namespace pulsewright {
@@ -38,7 +39,7 @@ std::vector<PlotPoint> curve_of(const PowerDensity& density, double end) {
 
 /// Rounded to two significant digits.
 double two_digits(double value) {
-  const double unit = std::pow(10.0, std::floor(std::log10(value)) - 1);
+  const double unit = elementary::pow(10.0, std::floor(elementary::log10(value)) - 1);
   return unit * std::round(value / unit);
 }
 

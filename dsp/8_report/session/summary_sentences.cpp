@@ -88,7 +88,7 @@ void say_person(Sentences& out, const Effort& effort, const Words& words) {
 
 /// How many edits of reviewers lie on top of the beats that were found.
 std::int64_t edits_of(const Provenance& provenance) {
-  const Json options = Json::parse(provenance.options, nullptr, false);
+  const Json options = Json::parse_or_discard(provenance.options);
   return options.is_object() && options.contains("edits") ? static_cast<std::int64_t>(options["edits"].size()) : 0;
 }
 

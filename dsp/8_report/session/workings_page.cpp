@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "8_report/page/page_frame.hpp"
+#include "elementary/elementary.hpp"
 #include "excerpt_choice.hpp"
 #include "session_figures.hpp"
 #include "workings_figures.hpp"
@@ -31,7 +32,7 @@ std::string rate_text(Hertz rate, const Words& words) {
 }
 
 std::string odds_text(double log_odds, const Words& words) {
-  const double odds = std::exp(log_odds);
+  const double odds = elementary::exp(log_odds);
   if (odds > most_odds) return words("workings.judge.odds_above", {{"limit", words.number(most_odds, 0)}});
   if (odds < least_odds) return words("workings.judge.odds_below", {{"limit", words.number(least_odds, 3)}});
   return words.number(odds, odds < 0.1 ? 3 : odds < 10 ? 2 : 0);
@@ -50,7 +51,7 @@ Markup candidates_table(const DetectionTrace& trace, const Words& words) {
   double largest = 0;
   for (const TracedCandidate& candidate : trace.candidates) largest = std::max(largest, candidate.size);
   // Three significant digits of the largest.
-  const int decimals = largest > 0 ? std::clamp(2 - static_cast<int>(std::floor(std::log10(largest))), 0, 6) : 0;
+  const int decimals = largest > 0 ? std::clamp(2 - static_cast<int>(std::floor(elementary::log10(largest))), 0, 6) : 0;
   out.open("div", {{"class", "wide-table scrolls"},
                    {"tabindex", "0"},
                    {"role", "group"},

@@ -86,7 +86,7 @@ std::string json_document(const std::string& name, const Json& body, Reasons rea
     document["warnings"].push_back({{"code", warning.code}, {"message", warning.message}});
   document["provenance"] = origin;
   // Names in other encodings than UTF-8 keep their readable letters; the rest becomes U+FFFD.
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+  return document.dump(2) + "\n";
 }
 
 }  // namespace pulsewright

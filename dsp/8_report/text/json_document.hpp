@@ -2,17 +2,15 @@
 #pragma once
 
 #include <map>
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "pulsewright/json.hpp"
 #include "pulsewright/report.hpp"
 
 namespace pulsewright {
-
-using Json = nlohmann::ordered_json;  // keys in the order of the contract
 
 /// Why keys of one body are null. A key that is null for several reasons, in rows of a list, names each once.
 class Reasons {

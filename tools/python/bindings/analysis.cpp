@@ -1,5 +1,6 @@
 /// All stages at once.
 #include "bindings.hpp"
+#include "pulsewright/batch.hpp"
 #include "pulsewright/pipeline.hpp"
 #include "pulsewright/read.hpp"
 #include "pulsewright/report.hpp"
@@ -19,15 +20,20 @@ void bind_analysis(py::module_& module) {
       .def("to_text", &analysis_text, "The page that the program prints.");
   module.def(
       "analyze",
-      [](const Recording& recording, const Person& person, const std::vector<std::string>& channels, bool streaming) {
-        AnalyzeOptions options;
-        for (const std::string& selector : channels) options.find.channels.push_back(find_channel(recording, selector));
-        options.find.streaming = streaming;
-        return analyze(recording, person, options);
+      [](const Recording& recording, const Person& person, const std::vector<std::string>& channels, bool streaming,
+         const std::string& options_given) {
+        Request request;
+        request.channels = channels;
+        request.streaming = streaming;
+        request.person = person;
+        return analyze(recording, with_options(std::move(request), options_given));
       },
       py::arg("recording"), py::arg("person") = Person{}, py::kw_only(),
-      py::arg("channels") = std::vector<std::string>{}, py::arg("streaming") = false,
-      py::call_guard<py::gil_scoped_release>(), "Runs every stage on a recording.");
+      py::arg("channels") = std::vector<std::string>{}, py::arg("streaming") = false, py::arg("options") = "{}",
+      py::call_guard<py::gil_scoped_release>(),
+      "Runs every stage on a recording.\n\n"
+      "options: a JSON object, keys as under provenance in the program's documents: kind, motion, window_s, "
+      "low_percent ...");
   module.def(
       "analyze_beats", [](const BeatTrain& beats, const Person& person) { return analyze(beats, person); },
       py::arg("beats"), py::arg("person") = Person{}, py::call_guard<py::gil_scoped_release>(),

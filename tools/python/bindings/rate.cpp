@@ -76,16 +76,15 @@ void bind_rate(py::module_& module) {
       "A table of rates: start_s and end_s, or a time, and beats/min. column: which, when several could be it.");
   module.def(
       "rate",
-      [](const BeatTrain& beats, const Intervals& intervals, const RateTrack* track, double window_s, double step_s,
-         double least_confidence) {
+      [](const BeatTrain& beats, const Intervals& intervals, const std::optional<RateTrack>& track, double window_s,
+         double step_s, double least_confidence) {
         if (!(least_confidence >= 0 && least_confidence <= 1))
           throw Error(ErrorCode::usage, "least_confidence: from 0 to 1");
         RateOptions options;
         options.window = Seconds{window_s};
         options.step = Seconds{step_s};
         options.least_confidence = least_confidence;
-        RateSeries rates = rate_over_windows(beats, intervals, options);
-        return track ? join_rates(std::move(rates), *track) : rates;
+        return heart_rate(beats, intervals, track, options);
       },
       py::arg("beats"), py::arg("intervals"), py::arg("track") = py::none(), py::kw_only(), py::arg("window_s") = 8.0,
       py::arg("step_s") = 2.0, py::arg("least_confidence") = 0.5, py::call_guard<py::gil_scoped_release>(),

@@ -461,7 +461,12 @@ class Analysis:
     def to_text(self) -> str: ...
 
 def analyze(
-    recording: Recording, person: Person = ..., *, channels: Sequence[str] = [], streaming: bool = False
+    recording: Recording,
+    person: Person = ...,
+    *,
+    channels: Sequence[str] = [],
+    streaming: bool = False,
+    options: str = "{}"
 ) -> Analysis: ...
 def analyze_beats(beats: BeatTrain, person: Person = ...) -> Analysis: ...
 def session_report(recording: Recording, analysis: Analysis, *, language: str = "en") -> str: ...
