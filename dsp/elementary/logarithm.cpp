@@ -45,7 +45,8 @@ constexpr std::array<Entry, table_size> table_of_logs() {
     const std::uint64_t middle =
         lowest_z + (std::uint64_t{i} << (mantissa_bits - index_bits)) + (1ULL << (mantissa_bits - index_bits - 1));
     const double nearest = 512.0 / bits_of<double>(middle);
-    const double c = static_cast<double>((static_cast<int>(2.0 * nearest) + 1) / 2) / 512.0;  // rounded to 1/512
+    const int rounded = (static_cast<int>(2.0 * nearest) + 1) / 2;
+    const double c = rounded / 512.0;
     const Two value = -series_of_log(c);
     const double high = in_quanta(value.high);
     table[i] = {c, high, (value.high - high) + value.low};
